@@ -42,6 +42,11 @@ def in_order(splice: Splice) -> list[Pin]:
     return sorted(splice.pins, key=lambda pin: (pin.y, not pin.left))
 
 
+def splice_of(pin: Pin) -> Splice | None:
+    """The splice that a wire's end is made up in."""
+    return next((splice for splice in pin.port.room.splices if pin in splice.pins), None)
+
+
 def trunk(room: Room, splice: Splice) -> list[Piece]:
     """What joins the rows of a splice, from the lowest one up."""
     x = room.x + splice.x
@@ -103,9 +108,11 @@ def bend(room: Room, splice: Splice, joints: Iterable[Point]) -> tuple[Pin, Poin
     The splice's lowest wire, and where, behind the bend, the second piece begins.
     """
     pins = in_order(splice)
-    if not pins or (room.x + splice.x, pins[-1].y) in joints:
+    if not pins:
         return None
     x, y = room.x + splice.x, pins[-1].y
+    if (x, y) in joints:
+        return None
     if len(pins) > 1:
         reach = min(BEND, (y - pins[-2].y) / 2)
         return pins[-1], (x - reach if pins[-1].left else x + reach, y)

@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from wirecheck.circuit.uses import Uses
 from wirecheck.drawing.colors import UNTOLD
+from wirecheck.drawing.copper import in_order
 from wirecheck.drawing.places import EndLabel
 from wirecheck.drawing.rooms import Pin, Room, Slot, Splice
 from wirecheck.judge.purpose import of_conductor, of_terminal
@@ -23,8 +24,7 @@ OF_USE = {"hot": "black", "switched": "black", "either": "black", "neutral": "wh
 
 def pigtail_color(splice: Splice, words: Mapping[str, EndLabel]) -> str:
     """The color of the pigtails of a splice with wires in it."""
-    pins = sorted(splice.pins, key=lambda pin: (pin.y, not pin.left))
-    return _color(pins, [tail.slot for tail in splice.tails], words)
+    return _color(in_order(splice), [tail.slot for tail in splice.tails], words)
 
 
 def row_color(room: Room, splice: Splice, words: Mapping[str, EndLabel], used: Callable[[], Uses]) -> str:

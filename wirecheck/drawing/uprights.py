@@ -6,7 +6,8 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
-from wirecheck.drawing.rooms import Room, Tail
+from wirecheck.drawing.copper import screw_top
+from wirecheck.drawing.rooms import Room
 
 OFF = 9.0
 """From the middle of an upright wire to the middle of what ends beside it."""
@@ -26,21 +27,18 @@ def uprights(room: Room) -> Iterator[Upright]:
     def between(x: float, *heights: float) -> Upright:
         return Upright(room.x + x, min(heights), max(heights))
 
-    def screw(tail: Tail) -> float:
-        return room.y + (room.ceiling if tail.slot.over else room.floor)
-
     for tail in room.direct:
         if tail.pin is not None:
-            yield between(tail.x, tail.pin.y, screw(tail))
+            yield between(tail.x, tail.pin.y, screw_top(room, tail))
     for splice in room.splices:
         # Its further pigtails branch off at the height of their link, which may be beyond its wires.
         rows = [*(pin.y for pin in splice.pins), *([room.y + splice.link_y] if splice.tails[1:] else ())]
-        yield between(splice.x, *rows, *(screw(tail) for tail in splice.tails[:1]))
+        yield between(splice.x, *rows, *(screw_top(room, tail) for tail in splice.tails[:1]))
         for tail in splice.tails[1:]:
-            yield between(tail.x, room.y + splice.link_y, screw(tail))
+            yield between(tail.x, room.y + splice.link_y, screw_top(room, tail))
     for ends, level in zip(room.jumpers, room.jumper_at, strict=True):
         for tail in ends:
-            yield between(tail.x, room.y + level, screw(tail))
+            yield between(tail.x, room.y + level, screw_top(room, tail))
 
 
 def clear_end(x: float, y: float, way: int, standing: Sequence[Upright]) -> float:

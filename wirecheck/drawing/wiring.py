@@ -25,6 +25,7 @@ from wirecheck.drawing.copper import (
     jumper,
     pigtail,
     screw_top,
+    splice_of,
     trunk,
 )
 from wirecheck.drawing.flags import Flag, Flags, bond_name, flags, jumper_name
@@ -351,7 +352,7 @@ class _Drawing:
     head: float = 0.0
     uses: Uses | None = None
     tail_colors: set[str] = field(default_factory=set)
-    found: dict[int, list[Point]] = field(default_factory=dict)
+    joints_of: dict[Splice, list[Point]] = field(default_factory=dict)
 
     def title(self) -> None:
         """The board's title over the drawing, the flags of what has no spot, and what is shown."""
@@ -572,8 +573,7 @@ class _Drawing:
 
         Of the first, each piece's way and whether it carries current.
         """
-        room = pin.port.room
-        splice = next((splice for splice in room.splices if pin in splice.pins), None)
+        room, splice = pin.port.room, splice_of(pin)
         pieces = trunk(room, splice) if splice is not None and pin is in_order(splice)[0] else []
         if not pieces:
             return [], way
@@ -584,10 +584,10 @@ class _Drawing:
 
     def joints(self, room: Room, splice: Splice) -> list[Point]:
         """The dots of a splice."""
-        if id(splice) not in self.found:
+        if splice not in self.joints_of:
             alike = {pin.conductor.color for pin in splice.pins} <= {self.splice_color(room, splice)}
-            self.found[id(splice)] = dots(room, splice, alike=alike)
-        return self.found[id(splice)]
+            self.joints_of[splice] = dots(room, splice, alike=alike)
+        return self.joints_of[splice]
 
     def splice_color(self, room: Room, splice: Splice) -> str:
         """The color of a splice's pigtails."""
@@ -597,10 +597,11 @@ class _Drawing:
 
     def bent(self, pin: Pin) -> list[Point]:
         """A conductor's way in its room, drawn on around the bend of its splice, or begun behind it."""
-        room, way = pin.port.room, self.inside(pin)
-        splice = next((splice for splice in room.splices if pin in splice.pins), None)
-        found = bend(room, splice, self.joints(room, splice)) if splice is not None else None
-        if splice is None or found is None:
+        room, way, splice = pin.port.room, self.inside(pin), splice_of(pin)
+        if splice is None:
+            return way
+        found = bend(room, splice, self.joints(room, splice))
+        if found is None:
             return way
         last, behind = found
         if pin is last and len(splice.pins) > 1:
@@ -619,7 +620,7 @@ class _Drawing:
         way: list[Point] = [self.free(pin), (wall + step, pin.wall_y), (wall, pin.wall_y)]
         if pin.port.inner:
             way = []
-        splice = next((splice for splice in room.splices if pin in splice.pins), None)
+        splice = splice_of(pin)
         tail = next((tail for tail in room.direct if tail.pin is pin), None)
         if tail is not None:
             x = room.x + tail.x
@@ -655,10 +656,7 @@ class _Drawing:
         for pin in room.pins:
             if not pin.port.inner:
                 self.end_label(pin)
-            joined = any(pin in splice.pins for splice in room.splices) or any(
-                t.pin is pin for t in room.direct
-            )
-            if not joined:
+            if splice_of(pin) is None and all(tail.pin is not pin for tail in room.direct):
                 self.cap_or_loose(room, pin)
         for splice in room.splices:
             self.splice(room, splice)
@@ -708,10 +706,11 @@ class _Drawing:
 
     def cap_or_loose(self, room: Room, pin: Pin) -> None:
         """A cap over a spare, or an open ring at the end of a wire that nobody joined; flags stand at it."""
-        x = self.open_end(pin)
         if self.flags.of(pin.point) and not pin.port.inner:
             width = end_width(self.words[pin.point], 0) - (4.5 if pin.point in room.capped else 3.0)
             x = self.free(pin)[0] + (width if pin.left else -width)
+        else:
+            x = self.open_end(pin)
         if pin.point in room.capped:
             title = f"{pin.point} is capped"
             self.sheet.marks.append(

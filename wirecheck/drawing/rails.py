@@ -61,9 +61,13 @@ class Rails:
         self.tied = captions.tied
         self.owners = [[captions.whose(step.element) for step in head] for head in grid.heads]
         self.steps = max(len(head) for head in grid.heads)
-        self.step, self.zone = STEP, 0.0
-        following = [head for side in (0, 1) for head in list(self.heads(side))[1:]]
-        over = [len(head.caption.under[:2]) for head in following if head.dashed]
+        self.zone = 0.0
+        over = [
+            len(caption.under[:2])
+            for side in (0, 1)
+            for place, caption in enumerate(self.captions[side])
+            if place and self._dashed(side, place)
+        ]
         self.step = max(STEP, CLEAR + LEADING * max(over, default=0))
         self.high = self.steps * self.step + LOW if self.steps else 0.0
 
@@ -78,10 +82,16 @@ class Rails:
     def heads(self, side: int) -> Iterator[Head]:
         """What stands in one rail, from the top."""
         for place, step in enumerate(self.grid.heads[side]):
-            linked = self.owners[0][place : place + 1] == self.owners[1][place : place + 1]
             y = self.zone + self.step * (place + 0.5)
-            dashed = linked or self.owners[side][place] in self.tied
+            linked, dashed = self._linked(place), self._dashed(side, place)
             yield Head(step.element.name, side, y, self.captions[side][place], linked, dashed)
+
+    def _linked(self, place: int) -> bool:
+        """Whether what stands at a place in one rail is of the device that stands there in the other."""
+        return self.owners[0][place : place + 1] == self.owners[1][place : place + 1]
+
+    def _dashed(self, side: int, place: int) -> bool:
+        return self._linked(place) or self.owners[side][place] in self.tied
 
     def links(self) -> Iterator[tuple[Head, Head]]:
         """What stands in both rails and is moved by one handle: left and right."""

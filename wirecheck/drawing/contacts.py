@@ -61,11 +61,8 @@ class Switch(NamedTuple):
     mirrored: bool = False
 
 
-TURNED = {word: word for word in BELOW | ABOVE} | {
-    "closes-on-rise": "opens-on-fall",
-    "closes-on-fall": "opens-on-rise",
-}
-"""What a contact that is drawn closed does, by what its part says that it does."""
+TURNED = {"closes-on-rise": "opens-on-fall", "closes-on-fall": "opens-on-rise"}
+"""What a contact that is drawn closed does, where its part says when it closes."""
 
 
 def switch(flags: frozenset[str], mover: str, rests_closed: bool) -> Switch:
@@ -101,14 +98,14 @@ def follows(calls: Iterable[str]) -> str:
 def sense(flags: frozenset[str], mover: str = "", closed: bool = False) -> str:
     """What a contact does on a rise or a fall, in words; nothing where its part does not say.
 
-    One that is drawn closed opens, and one that is drawn open closes, whichever of the two its part says.
+    One that is drawn `closed` opens, also where its part says when it closes.
 
     >>> sense(frozenset(["closes-on-rise", "snap-switch"])), sense(frozenset(["closes-on-fall"]), "daylight")
     ('closes on rise', 'closes in the dark')
     >>> sense(frozenset(["closes-on-fall"]), closed=True)
     'opens on rise'
     """
-    told = {(TURNED[word] if closed else word) for word in flags & (BELOW | ABOVE)}
+    told = {TURNED.get(word, word) if closed else word for word in flags & (BELOW | ABOVE)}
     words = " ".join(word.replace("-", " ") for word in sorted(told))
     if mover in ("light", "daylight"):
         return words.replace("on rise", "in the light").replace("on fall", "in the dark")

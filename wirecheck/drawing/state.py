@@ -85,8 +85,7 @@ class State:
             for variable, value in self.settled.positions.items()
             if variable in by_itself and value != rest.get(variable)
         ]
-        standby = {load.name for load in self.circuit.loads if "standby" in load.flags}
-        over = self.settled.calls and ended and self.settled.running <= standby
+        over = self.settled.calls and ended and self.settled.running <= self._standby
         begins = [move for _, move in begun(self.circuit, self.settled.calls)]
         at_work = [
             f"{move.variable} {move.target}"
@@ -111,8 +110,12 @@ class State:
     @property
     def _at_work(self) -> bool:
         """Whether anything runs but what always does, or a half of an outlet that is switched is live."""
-        standby = {load.name for load in self.circuit.loads if "standby" in load.flags}
-        return bool(self.settled.running - standby) or any(map(self.on, self._outlets))
+        return bool(self.settled.running - self._standby) or any(map(self.on, self._outlets))
+
+    @property
+    def _standby(self) -> frozenset[str]:
+        """The loads that always run."""
+        return frozenset(load.name for load in self.circuit.loads if "standby" in load.flags)
 
     @cached_property
     def _references(self) -> dict[int, int | None]:

@@ -36,9 +36,9 @@ def shared_neutrals(circuit: Circuit) -> Iterator[str]:
     fed = [each for each in every if each.origin.kind == "leg" and each.protection.name in breakers]
     # The neutral of a feeder is that of a panel, whose circuits may be on one leg.
     fed = [each for each in fed if each.loads or each.outlets or each.windings]
-    for one, other in combinations(fed, 2):
-        behind = {wire.name for wire in other.returns if not is_grounding(wire)}
-        neutrals = [wire.name for wire in one.returns if wire.name in behind]
+    behind = [dict.fromkeys(wire.name for wire in zone.returns if not is_grounding(wire)) for zone in fed]
+    for (one, back), (other, theirs) in combinations(zip(fed, behind, strict=True), 2):
+        neutrals = [name for name in back if name in theirs]
         if not neutrals:
             continue
         legs = [volts[zone.origin.name] for zone in (one, other)]

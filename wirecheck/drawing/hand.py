@@ -147,11 +147,9 @@ def draw_blades(
         pen.dot(at[name], low)
     lift(pen, f"sign-{device.name}", f"{device.name}: its contacts")
     middles: dict[str, Point] = {}
-    drawn = []
+    drawn, rest = [], at_rest(device.part)
     for contact, name, pole, throw in turned:
-        closed = holds(contact.when, at_rest(device.part))
-        if state is not None:
-            closed = state.contact(name).closed
+        closed = state.contact(name).closed if state is not None else holds(contact.when, rest)
         drawn.append((closed, name, pole, throw))
     for closed, name, pole, throw in sorted(drawn, key=lambda each: each[0]):
         one, other = (at[pole], y + way * reach), (at[throw], y + way * THROW)

@@ -12,6 +12,7 @@ import math
 from collections import Counter, deque
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass, field
+from itertools import takewhile
 
 from wirecheck.circuit.pieces import pieces
 from wirecheck.judge.grouped import grouped
@@ -553,18 +554,18 @@ def _next_screw(join: Join, screw: str) -> list[Member]:
 
 def _row_of_screws(join: Join) -> list[str]:
     """The screw before a join's first pigtail, and each that one leads to from there, unless copper does."""
-    names = [member.kind for member in join.members]
-    before = names.index("pigtail") if "pigtail" in names else 0
-    screws = [one.point for one in join.members[:before] if one.kind == "terminal"]
-    screws = screws[-1:] or [one.point for one in join.members if one.kind == "terminal"]
-    first = next(iter(screws), None)
+    screws = [member.point for member in join.members if member.kind == "terminal"]
+    if not screws:
+        return []
+    before = takewhile(lambda member: member.kind != "pigtail", join.members)
+    first = ([member.point for member in before if member.kind == "terminal"] or screws[:1])[-1]
     tied = _side_by_side(join)
     led = [
         name
         for name, members in join.under.items()
-        if any(member.kind == "pigtail" for member in members) and first and tied[first] != tied[name]
+        if any(member.kind == "pigtail" for member in members) and tied[first] != tied[name]
     ]
-    return [first, *led] if first else []
+    return [first, *led]
 
 
 def _side_by_side(join: Join) -> dict[str, str]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from wirecheck import files
+from wirecheck.assembly import shipped_parts
 from wirecheck.circuit.circuit import Circuit, circuit
 from wirecheck.language.reader import read
 from wirecheck.model.board import Board
@@ -21,6 +22,12 @@ def board(text: str, parts: dict[str, str] | None = None) -> Board:
         lambda name: own.get(name) or files.part_text(name), lambda: [*own, *files.part_names()]
     )
     return build(read(text), library)
+
+
+def shipped(name: str) -> Board:
+    """A board that ships, wired right."""
+    text = (files.folder("boards") / name / "right.wire").read_text(encoding="utf-8")
+    return build(read(text), shipped_parts())
 
 
 def wired(text: str, parts: dict[str, str] | None = None) -> Circuit:

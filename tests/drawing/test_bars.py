@@ -8,7 +8,7 @@ import pytest
 
 from tests.drawing import geometry
 from tests.drawing.test_wiring import BOARDS, of_text
-from wirecheck import files
+from tests.samples import shipped
 from wirecheck.drawing.colors import insulation
 from wirecheck.drawing.picture import draw, sheet
 from wirecheck.judge.case import Case
@@ -64,7 +64,7 @@ def joined_by_itself(board: Board) -> None:
 
 
 def test_the_lead_of_a_breaker_carries_what_comes_back_to_its_neutral_screw() -> None:
-    case = Case(of_text((files.folder("boards") / "sump-pump" / "right.wire").read_text("utf-8")))
+    case = Case(shipped("sump-pump"))
     for calls, carries in ((case.calls, True), ((), False)):
         picture = sheet(case.board, state=case.standing({}, calls))
         flows = {line.title for line in picture.lines if line.kind == "flow"}

@@ -9,6 +9,7 @@ import pytest
 import wirecheck
 from tests.cli.boards import NEVER_LIT, RIGHT
 from tests.cli.boards import wirecheck as command
+from tests.samples import shipped
 from wirecheck import files
 from wirecheck.drawing.picture import sheet
 from wirecheck.drawing.sheet import Sheet
@@ -17,10 +18,6 @@ from wirecheck.judge.case import Case
 from wirecheck.model.board import Board
 
 BOARDS = sorted(path.parent.name for path in files.folder("boards").glob("*/right.wire"))
-
-
-def board_of(name: str) -> Board:
-    return wirecheck.assemble((files.folder("boards") / name / "right.wire").read_text(encoding="utf-8"))[1]
 
 
 def words_of(drawn: Sheet) -> set[str]:
@@ -77,13 +74,13 @@ def held(board: Board, page: str | None) -> None:
     "name", [pytest.param("stair-light"), pytest.param("motor-starter", marks=pytest.mark.slow)]
 )
 def test_no_wire_is_on_it_and_nothing_has_moved(name: str) -> None:
-    held(board_of(name), "letter")
+    held(shipped(name), "letter")
 
 
 @pytest.mark.slow
 @pytest.mark.parametrize("name", BOARDS)
 def test_so_it_is_with_every_board_that_ships(name: str) -> None:
-    held(board_of(name), None)
+    held(shipped(name), None)
 
 
 def test_flags_of_a_wrong_board_are_gone_and_move_nothing() -> None:

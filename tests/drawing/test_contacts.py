@@ -12,16 +12,14 @@ from pathlib import Path
 
 import pytest
 
-import wirecheck
 from tests.drawing import geometry
 from tests.drawing.geometry import Picture, Point, Shape
+from tests.drawing.test_wiring import of_text
+from tests.samples import shipped
 from wirecheck import files
 from wirecheck.circuit.circuit import Circuit, circuit
 from wirecheck.circuit.settle import resting, settle
 from wirecheck.drawing.picture import draw
-from wirecheck.language.reader import read
-from wirecheck.model.board import Board
-from wirecheck.model.build import build
 
 BOARDS = sorted(files.folder("boards").glob("*/*.wire"))
 RIGHT = [path for path in BOARDS if path.name == "right.wire" and path.parent.parent.name == "boards"]
@@ -29,10 +27,6 @@ QUICK = ("heat-pump", "oil-furnace")
 BELOW, ABOVE = {"closes-on-rise", "opens-on-fall", "held-closed"}, {"opens-on-rise", "closes-on-fall"}
 BLADE = 1.8
 """The pen of a blade."""
-
-
-def of_text(text: str) -> Board:
-    return build(read(text, "board.wire"), wirecheck.shipped_parts())
 
 
 def strokes(picture: Picture, name: str) -> list[Shape]:
@@ -210,7 +204,7 @@ ONE = {
 
 
 def test_one_thing_has_one_sign_in_both_pictures() -> None:
-    board = of_text((files.folder("boards") / "oil-furnace" / "right.wire").read_text("utf-8"))
+    board = shipped("oil-furnace")
     ladder, wiring = (geometry.read(draw(board, kind=kind)) for kind in ("ladder", "wiring"))
     for rung, device in ONE.items():
         one, other = normal(strokes(ladder, rung)), normal(strokes(wiring, device))
@@ -223,7 +217,7 @@ def test_one_thing_has_one_sign_in_both_pictures() -> None:
 
 def test_a_clock_has_the_motor_that_turns_it() -> None:
     """A defrost clock has one beside its release coil, and lies between the two hots all the time."""
-    board = of_text((files.folder("boards") / "timer-defrost" / "right.wire").read_text("utf-8"))
+    board = shipped("timer-defrost")
     told = circuit(board)
     motor = told.load["TM.clock-motor"]
     assert {told.node[motor.a], told.node[motor.b]} == {told.node["TM.feed"], told.node["TM.common"]}
@@ -240,7 +234,7 @@ def test_what_gives_light_is_a_lamp_and_a_winding_has_turns_in_both_pictures() -
         ("capacitor-compressor", "load-CP.start", "sign-CP.start"),
         ("reach-in-cooler", "load-CP.start", "sign-CP.start"),
     ):
-        board = of_text((files.folder("boards") / name / "right.wire").read_text("utf-8"))
+        board = shipped(name)
         ladder, wiring = (geometry.read(draw(board, kind=kind)) for kind in ("ladder", "wiring"))
         drawn = strokes(ladder, rung)
         assert [pen for pen, _ in normal(drawn)] == [pen for pen, _ in normal(strokes(wiring, device))]
@@ -261,7 +255,7 @@ def test_what_gives_light_is_a_lamp_and_a_winding_has_turns_in_both_pictures() -
 )
 def test_what_follows_positions_is_a_blade_and_not_the_contact_of_a_coil(name: str, device: str) -> None:
     """With several positions that close it, or power that it needs beside: no coil moves it."""
-    board = of_text((files.folder("boards") / name / "right.wire").read_text("utf-8"))
+    board = shipped(name)
     drawn = strokes(geometry.read(draw(board, kind="ladder")), f"contact-{device}.line--load")
     assert any(abs(shape.width - BLADE) < 0.01 for shape in drawn)
 
@@ -270,7 +264,7 @@ def test_what_follows_positions_is_a_blade_and_not_the_contact_of_a_coil(name: s
 @pytest.mark.parametrize(("name", "device"), [("three-switch-hall", "S2")])
 def test_a_blade_passes_clear_of_the_poles_beside_its_own(name: str, device: str) -> None:
     """Where it would cross the wire of another pole, the ground shows on both sides of it."""
-    board = of_text((files.folder("boards") / name / "right.wire").read_text("utf-8"))
+    board = shipped(name)
     picture = geometry.read(draw(board))
     posts = [shape for shape in picture.of("sign") if re.fullmatch(rf"sign-{device}(-\d+)?", shape.id)]
     passed = 0
@@ -301,8 +295,7 @@ def test_a_blade_passes_clear_of_the_poles_beside_its_own(name: str, device: str
 
 @pytest.mark.slow
 def test_under_a_control_stands_what_it_senses() -> None:
-    text = (files.folder("boards") / "pump-down-cooler" / "right.wire").read_text(encoding="utf-8")
-    said = [each.text for each in geometry.read(draw(of_text(text), kind="ladder")).texts]
+    said = [each.text for each in geometry.read(draw(shipped("pump-down-cooler"), kind="ladder")).texts]
     whole = " ".join(said)
     assert whole.count("COMP and LLS act on it") == 2 and whole.count("COMP and CF act on it") == 1
 
@@ -310,8 +303,7 @@ def test_under_a_control_stands_what_it_senses() -> None:
 @pytest.mark.slow
 def test_a_screw_that_is_called_by_a_word_is_marked_as_a_screw() -> None:
     """That a delay "senses in" could be read as a sentence cut off before the place."""
-    text = (files.folder("boards") / "condenser-fan-cycling" / "right.wire").read_text(encoding="utf-8")
-    said = [each.text for each in geometry.read(draw(of_text(text), kind="ladder")).texts]
+    said = [each.text for each in geometry.read(draw(shipped("condenser-fan-cycling"), kind="ladder")).texts]
     assert 'senses screw "in"' in said and "senses G" in said
 
 
@@ -327,21 +319,20 @@ def test_a_screw_that_is_called_by_a_word_is_marked_as_a_screw() -> None:
 def test_under_a_safety_stands_how_long_it_waits_and_that_a_hand_resets_it(
     name: str, contact: str, words: str
 ) -> None:
-    text = (files.folder("boards") / name / "right.wire").read_text(encoding="utf-8")
-    texts = geometry.read(draw(of_text(text), kind="ladder")).texts
+    texts = geometry.read(draw(shipped(name), kind="ladder")).texts
     said = " ".join(each.text for each in texts if each.id.startswith(f"contact-{contact}.words-"))
     assert words in said
 
 
 def test_what_opens_on_both_faults_says_so() -> None:
-    board = of_text((files.folder("boards") / "laundry-dual-function" / "right.wire").read_text("utf-8"))
+    board = shipped("laundry-dual-function")
     told = {text.text for text in geometry.read(draw(board, kind="ladder")).texts}
     assert {"DF", "ground or arc fault"} <= told and "GF" not in told
 
 
 def test_a_float_that_calls_for_a_pump_is_a_float_in_both_pictures() -> None:
     """Its ball hangs under a blade that is pushed closed, as it does where no call is made."""
-    board = of_text((files.folder("boards") / "sump-pump" / "right.wire").read_text("utf-8"))
+    board = shipped("sump-pump")
     ladder, wiring = (geometry.read(draw(board, kind=kind)) for kind in ("ladder", "wiring"))
     rung, device = strokes(ladder, "contact-FS.line--load"), strokes(wiring, "sign-FS.contact")
     assert rung and [pen for pen, _ in normal(rung)] == [pen for pen, _ in normal(device)]

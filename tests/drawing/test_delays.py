@@ -4,17 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from tests.drawing.test_wiring import of_text
-from wirecheck import files
+from tests.samples import shipped
 from wirecheck.circuit.circuit import circuit
 from wirecheck.drawing.delays import delay
 from wirecheck.drawing.picture import sheet
 from wirecheck.drawing.sheet import Words
-from wirecheck.model.board import Board
-
-
-def right(name: str) -> Board:
-    return of_text((files.folder("boards") / name / "right.wire").read_text("utf-8"))
 
 
 @pytest.mark.parametrize(
@@ -30,7 +24,7 @@ def right(name: str) -> Board:
 def test_a_delay_says_what_it_waits_for_and_how_long(
     name: str, contact: str, words: list[str], clocked: bool
 ) -> None:
-    drawn = sheet(right(name), kind="ladder")
+    drawn = sheet(shipped(name), kind="ladder")
     said = [mark for mark in drawn.marks if mark.id.startswith(f"contact-{contact}.words")]
     assert [mark.text for mark in said if isinstance(mark, Words)] == words
     strokes = [line for line in drawn.lines if line.id.startswith(f"contact-{contact}")]
@@ -46,7 +40,7 @@ def test_a_delay_says_what_it_waits_for_and_how_long(
     "name", ["timer-defrost", "condensing-furnace", "oil-furnace", "furnace-on-a-sequencer"]
 )
 def test_what_more_than_time_and_a_call_move_is_no_delay(name: str) -> None:
-    wired = circuit(right(name))
+    wired = circuit(shipped(name))
     assert not [contact.name for contact in wired.contacts if delay(wired, contact)]
 
 
@@ -56,7 +50,7 @@ def test_what_more_than_time_and_a_call_move_is_no_delay(name: str) -> None:
 )
 def test_a_timer_is_told_from_a_switch(name: str, words: str, rings: int) -> None:
     """One that a hand winds by its clock and how long it runs, one with power by where its clock is."""
-    drawn = sheet(right(name), kind="ladder")
+    drawn = sheet(shipped(name), kind="ladder")
     contact = "contact-TM.line--load"
     said = [mark.text for mark in drawn.marks if isinstance(mark, Words) and mark.id.startswith(contact)]
     assert words in said

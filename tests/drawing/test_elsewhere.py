@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from tests.drawing.test_ladder import of_text
 from tests.drawing.test_missing import NEARLY, placed, rungs
 from tests.drawing.test_places import PAIRS
+from tests.drawing.test_wiring import of_text
 
 MOVED = {
     "another column of the page fits its ladders better: one is higher, wider, or there is one more": """

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 import wirecheck
 from tests.drawing import geometry
 from tests.drawing.test_wiring import BOARDS, about, of_text
+from tests.samples import shipped
 from wirecheck import files
 from wirecheck.circuit.circuit import Circuit, circuit
 from wirecheck.drawing.flags import flags
@@ -283,7 +284,7 @@ def test_every_finding_of_the_boards_that_ship_has_a_spot() -> None:
 
 def test_low_voltage_beside_power_is_flagged_where_they_are_together() -> None:
     """The words of the cable may stand at its far end."""
-    board = of_text((files.folder("boards") / "condenser-fan-cycling" / "right.wire").read_text("utf-8"))
+    board = shipped("condenser-fan-cycling")
     (found,) = (one for one in findings(Case(board)) if one.rule == "class-2-separation")
     (spot,), (cable,) = placed(found, board)
     assert (spot.partition("@")[2], cable) == ("CB", "OW")

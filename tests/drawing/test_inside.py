@@ -15,7 +15,9 @@ import pytest
 import wirecheck
 from tests.drawing import geometry
 from tests.drawing.geometry import Picture, Point
-from tests.drawing.test_ladder import of_text, on, pins, signs, words_stay_on_the_page
+from tests.drawing.test_ladder import on, pins, signs, words_stay_on_the_page
+from tests.drawing.test_wiring import of_text
+from tests.samples import shipped
 from wirecheck import files
 from wirecheck.arguments import WrongArgument
 from wirecheck.circuit.circuit import circuit
@@ -220,7 +222,7 @@ def places(picture: Picture) -> dict[str, tuple[list[int], str]]:
     [pytest.param(name, marks=[pytest.mark.slow] * (name != "heat-pump")) for name in CALLED],
 )
 def test_an_inside_shows_a_state_and_nothing_moves(name: str) -> None:
-    board = of_text((files.folder("boards") / name / "right.wire").read_text("utf-8"))
+    board = shipped(name)
     told = circuit(board)
     states = [settle(told, resting(told), frozenset(calls)) for calls in ((), (CALLED[name],))]
     for device in (each for each in board.devices.values() if each.part.children):
@@ -262,7 +264,7 @@ def flows_are_what_the_parts_carry(picture: Picture, state: State) -> None:
 
 def flowing(name: str, device: str, calls: tuple[str, ...], **moved: str) -> set[str]:
     """The screws of a device on a board with a thick wire behind them in a state."""
-    told = circuit(of_text((files.folder("boards") / name / "right.wire").read_text("utf-8")))
+    told = circuit(shipped(name))
     settled = settle(told, resting(told) | moved, frozenset(calls))
     picture = geometry.read(draw(told.board, inside=device, state=settled))
     flows_are_what_the_parts_carry(picture, State(settled))
@@ -286,7 +288,7 @@ def test_the_lead_of_a_run_winding_goes_on_to_it_and_has_its_current(rotor: str)
 
 def test_the_lead_of_a_winding_is_live_as_its_screw_is() -> None:
     """R is at the neutral: so is its lead, while the rotor stands and no volts are told on its far side."""
-    told = circuit(of_text((files.folder("boards") / "reach-in-cooler" / "right.wire").read_text("utf-8")))
+    told = circuit(shipped("reach-in-cooler"))
     settled = settle(told, resting(told) | {"CP.rotor": "standing"}, frozenset(("TH.cool",)))
     picture = geometry.read(draw(told.board, inside="CP", state=settled))
     (screw,) = (geometry.middle(each) for each in picture.of("terminal") if each.id == "terminal-CP.R")

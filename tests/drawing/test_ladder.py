@@ -19,10 +19,10 @@ from random import Random
 import networkx
 import pytest
 
-import wirecheck
 from tests.drawing import generated, geometry
 from tests.drawing.geometry import Box, Picture, Point, Shape
-from tests.samples import board, fed
+from tests.drawing.test_wiring import of_text
+from tests.samples import board, fed, shipped
 from wirecheck import files
 from wirecheck.circuit.circuit import Circuit, circuit
 from wirecheck.circuit.ladder import Ladder, rung_elements
@@ -36,19 +36,13 @@ from wirecheck.drawing.picture import KINDS, draw, sheet
 from wirecheck.drawing.sheet import Words
 from wirecheck.drawing.state import State
 from wirecheck.judge.case import Case
-from wirecheck.language.reader import read
 from wirecheck.language.syntax import IsState, Negation, Runs
 from wirecheck.model.board import Board
-from wirecheck.model.build import build
 
 BOARDS = sorted([*files.folder("boards").glob("*.wire"), *files.folder("boards").glob("*/*.wire")])
 RIGHT = [path for path in BOARDS if path.name == "right.wire"]
 SHOWN = ("stair-light", "heat-pump", "boiler-two-zones", "walk-in-freezer")
 SEEDS = [pytest.param(seed, marks=[pytest.mark.slow] * (seed >= 30)) for seed in range(80)]
-
-
-def of_text(text: str) -> Board:
-    return build(read(text, "board.wire"), wirecheck.shipped_parts())
 
 
 def judge(board: Board, seed: int = 0) -> Picture:
@@ -422,8 +416,7 @@ def test_what_hears_and_sends_on_a_signal_wire_is_told_as_that_and_as_no_load(
 )
 def test_a_changeover_shows_both_its_throws(name: str, contact: str, words: list[str]) -> None:
     """IEEE 315, 4.3 (from memory): one common, two terminals, and the blade stands on one of them."""
-    text = (files.folder("boards") / name / "right.wire").read_text("utf-8")
-    built = of_text(text)
+    built = shipped(name)
     sign = f"contact-{contact}"
     picture = geometry.read(draw(built, kind="ladder"))
     said = [shape.text for shape in picture.texts if shape.id.startswith(f"{sign}.words-")]
@@ -1007,7 +1000,7 @@ def test_a_bridge_is_drawn_as_the_bridge_it_is() -> None:
 
 def test_volts_in_a_rail_keep_off_the_name_under_them() -> None:
     """The fuse behind the disconnect has two lines over its middle, and its wire's volts over these."""
-    case = Case(of_text((files.folder("boards") / "water-chiller" / "right.wire").read_text("utf-8")))
+    case = Case(shipped("water-chiller"))
     drawn = sheet(case.board, kind="ladder", state=case.standing({}))
     marks = [mark for mark in drawn.marks if isinstance(mark, Words)]
     name = next(mark for mark in marks if mark.text == "F1")
@@ -1122,7 +1115,7 @@ def test_a_missing_wire_leaves_the_ladders_side_by_side(name: str) -> None:
 def test_the_windings_of_a_machine_stand_on_one_rung_and_its_rotor_switches_nothing(
     name: str, loads: set[str]
 ) -> None:
-    board = of_text((files.folder("boards") / name / "right.wire").read_text("utf-8"))
+    board = shipped(name)
     (whole,) = [
         {each.name for each in rung.loads} for rung in ladder(circuit(board)).rungs if len(rung.loads) > 1
     ]
@@ -1144,7 +1137,7 @@ def test_contacts_that_exclude_one_another_stand_in_no_way_to_a_load(
     name: str, what: str, before: list[str]
 ) -> None:
     """What senses O of a heat pump is fed by O alone, and not through two contacts of the defrost relay."""
-    board = of_text((files.folder("boards") / name / "right.wire").read_text("utf-8"))
+    board = shipped(name)
     (rung,) = [rung for rung in ladder(circuit(board)).rungs if what in [load.name for load in rung.loads]]
     contacts = [each.name for each in rung_elements(rung) if each.kind == "contact"]
     assert len(contacts) == len(before)
@@ -1152,7 +1145,7 @@ def test_contacts_that_exclude_one_another_stand_in_no_way_to_a_load(
 
 
 def test_a_coil_and_its_contacts_name_each_other() -> None:
-    board = of_text((files.folder("boards") / "cooling-call" / "right.wire").read_text(encoding="utf-8"))
+    board = shipped("cooling-call")
     picture = geometry.read(draw(board, kind="ladder"))
     rows = {shape.text: geometry.middle(shape) for shape in picture.of("row")}
 
@@ -1176,7 +1169,7 @@ def test_a_coil_and_its_contacts_name_each_other() -> None:
 
 @pytest.mark.parametrize("name", ["oil-furnace", "power-vent-water-heater"])
 def test_a_contact_that_a_lockout_opens_cannot_be_read_as_one_that_it_closes(name: str) -> None:
-    board = of_text((files.folder("boards") / name / "right.wire").read_text(encoding="utf-8"))
+    board = shipped(name)
     said = " ".join(shape.text for shape in geometry.read(draw(board, kind="ladder")).texts)
     assert "neither idle nor locked-out" in said
     assert " or locked-out" not in said
@@ -1237,7 +1230,7 @@ def test_a_contact_that_a_lockout_opens_cannot_be_read_as_one_that_it_closes(nam
 def test_what_a_control_looks_at_names_the_lines_of_the_contacts_that_it_moves(
     name: str, at: str, words: list[str]
 ) -> None:
-    board = of_text((files.folder("boards") / name / "right.wire").read_text(encoding="utf-8"))
+    board = shipped(name)
     picture = geometry.read(draw(board, kind="ladder"))
     box = signs(picture)[at]
     rows_there = [row for row in picture.of("row") if box[1] < geometry.middle(row)[1] < box[3]]
@@ -1268,7 +1261,7 @@ def test_what_a_control_looks_at_names_the_lines_of_the_contacts_that_it_moves(
 def test_what_hangs_on_a_wire_in_a_branch_hangs_there_and_its_contact_is_drawn_once(
     name: str, contact: str, on_it: str
 ) -> None:
-    board = of_text((files.folder("boards") / name / "right.wire").read_text(encoding="utf-8"))
+    board = shipped(name)
     picture = judge(board)
     drawn = [sign for sign in signs(picture) if meant(sign) == ("contact", contact)]
     assert len(drawn) == 1 and on_it in signs(picture)
@@ -1276,7 +1269,7 @@ def test_what_hangs_on_a_wire_in_a_branch_hangs_there_and_its_contact_is_drawn_o
 
 
 def test_under_an_end_switch_stands_what_closes_it_and_where_that_is() -> None:
-    board = of_text((files.folder("boards") / "boiler-two-zones" / "right.wire").read_text(encoding="utf-8"))
+    board = shipped("boiler-two-zones")
     texts = geometry.read(draw(board, kind="ladder")).texts
     for contact, words in (
         ("ZV1.end.a--b", "closes when ZV1 is open: line 11"),
@@ -1354,7 +1347,7 @@ def test_a_coil_that_carries_the_motor_current_is_a_circle_and_no_contact(path: 
 
 
 def test_words_in_a_rail_are_evenly_apart_and_clear_of_the_wires_number() -> None:
-    board = of_text((files.folder("boards") / "garage-panel" / "right.wire").read_text(encoding="utf-8"))
+    board = shipped("garage-panel")
     picture = geometry.read(draw(board, kind="ladder"))
     for name in ("TP.13", "GP.main"):
         said = [text for text in picture.texts if text.id.startswith(f"contact-{name}.words")]
@@ -1366,7 +1359,7 @@ def test_words_in_a_rail_are_evenly_apart_and_clear_of_the_wires_number() -> Non
 
 
 def test_a_name_stands_clear_over_the_letters_of_a_wire() -> None:
-    board = of_text((files.folder("boards") / "heat-pump" / "right.wire").read_text(encoding="utf-8"))
+    board = shipped("heat-pump")
     picture = geometry.read(draw(board, kind="ladder"))
     (letters,) = (shape.box for shape in picture.of("letters") if shape.text == "Y")
     (name,) = (text.box for text in picture.texts if text.text == "HP.high-pressure")
@@ -1374,7 +1367,7 @@ def test_a_name_stands_clear_over_the_letters_of_a_wire() -> None:
 
 
 def test_the_states_of_a_control_are_set_apart_beside_a_row_and_no_stroke_touches_a_line() -> None:
-    board = of_text((files.folder("boards") / "heat-pump" / "right.wire").read_text(encoding="utf-8"))
+    board = shipped("heat-pump")
     picture = geometry.read(draw(board, kind="ladder"))
     note = sorted(
         (text for text in picture.of("note") if text.id.startswith("note-14")), key=lambda one: one.box[1]
@@ -1394,13 +1387,13 @@ def test_the_states_of_a_control_are_set_apart_beside_a_row_and_no_stroke_touche
     [("capacitor-compressor", "PR contacts: 4"), ("motor-control-transformer", "C contacts: 1, 2, 3, 6")],
 )
 def test_lines_of_contacts_behind_another_device_say_whose_they_are(name: str, said: str) -> None:
-    board = of_text((files.folder("boards") / name / "right.wire").read_text(encoding="utf-8"))
+    board = shipped(name)
     notes = [text.text for text in geometry.read(draw(board, kind="ladder")).of("note")]
     assert said in notes and said[said.index("contacts") :] not in notes
 
 
 def test_a_contact_that_waits_after_its_coil_says_how_long() -> None:
-    board = of_text((files.folder("boards") / "dual-fuel" / "right.wire").read_text(encoding="utf-8"))
+    board = shipped("dual-fuel")
     picture = geometry.read(draw(board, kind="ladder"))
     (name,) = (text for text in picture.texts if text.text == "K.plenum")
     sign = name.id.rpartition(".")[0]
@@ -1410,7 +1403,7 @@ def test_a_contact_that_waits_after_its_coil_says_how_long() -> None:
 
 def test_a_wires_number_is_not_read_with_its_letters() -> None:
     """A screw may be called "signal 3": wire 5 there is not 35."""
-    board = of_text((files.folder("boards") / "ductless-pair" / "right.wire").read_text(encoding="utf-8"))
+    board = shipped("ductless-pair")
     picture = geometry.read(draw(board, kind="ladder"))
     (letters,) = (shape for shape in picture.of("letters") if shape.text == "signal 3")
     place = letters.id.replace("letters", "wire-number")
@@ -1419,7 +1412,7 @@ def test_a_wires_number_is_not_read_with_its_letters() -> None:
 
 
 def test_the_poles_of_one_device_are_linked_and_contacts_that_rest_closed_are_underlined() -> None:
-    board = of_text((files.folder("boards") / "walk-in-freezer" / "right.wire").read_text(encoding="utf-8"))
+    board = shipped("walk-in-freezer")
     picture = geometry.read(draw(board, kind="ladder"))
     placed = signs(picture)
     links = picture.of("link")
@@ -1450,7 +1443,7 @@ def test_the_poles_of_one_device_are_linked_and_contacts_that_rest_closed_are_un
 @pytest.mark.slow
 def test_what_hangs_on_two_lines_to_a_motor_is_drawn_there_and_no_pole_of_the_contactor_twice() -> None:
     """The fan of the rooftop unit, behind the contactor of its compressor, with its words to the right."""
-    board = of_text((files.folder("boards") / "rooftop-unit" / "right.wire").read_text("utf-8"))
+    board = shipped("rooftop-unit")
     picture = geometry.read(draw(board, kind="ladder"))
     placed = signs(picture)
     poles = [name for name in placed if meant(name)[1].startswith("P.contactor.")]
@@ -1471,7 +1464,7 @@ def test_what_hangs_on_two_lines_to_a_motor_is_drawn_there_and_no_pole_of_the_co
 @pytest.mark.parametrize("name", ["stair-light", "three-switch-hall", "stair-light-fed-in-the-middle"])
 def test_a_3_way_and_a_4_way_switch_stay_whole(name: str) -> None:
     """All contacts of a switch in one column, over one another, its name there once."""
-    board = of_text((files.folder("boards") / name / "right.wire").read_text("utf-8"))
+    board = shipped(name)
     picture = geometry.read(draw(board, kind="ladder"))
     found = pins(picture)
     for device in board.devices.values():
@@ -1491,7 +1484,7 @@ def test_a_3_way_and_a_4_way_switch_stay_whole(name: str) -> None:
 )  # fmt: skip
 def test_the_blade_of_a_3_way_switch_turns_about_its_common_on_either_side(name: str) -> None:
     """Its screw that both throws share is the pivot of the blade, solid or dashed (common practice)."""
-    board = of_text((files.folder("boards") / name / "right.wire").read_text("utf-8"))
+    board = shipped(name)
     picture = geometry.read(draw(board, kind="ladder"))
     ways: dict[str, list[tuple[str, tuple[Point, Point]]]] = {}
     for sign, ends in thrown(picture).items():
@@ -1727,8 +1720,7 @@ def test_ladders_fill_their_column(path: Path) -> None:
 
 
 def test_a_ladder_under_the_lines_to_a_motor_is_as_wide_as_these_with_its_words() -> None:
-    text = (files.folder("boards") / "motor-control-transformer" / "right.wire").read_text("utf-8")
-    picture = geometry.read(draw(of_text(text), kind="ladder"))
+    picture = geometry.read(draw(shipped("motor-control-transformer"), kind="ladder"))
     words = [shape.box[2] for shape in picture.texts if shape.id.startswith("load-M.words-")]
     ends = [wire.points[0][0] for wire in picture.of("rail") if wire.id.startswith("ladder-2-right")]
     assert ends and abs(max(ends) - max(words)) < 60
@@ -1805,7 +1797,7 @@ def test_the_interconnect_of_alarms_is_a_wire_from_one_to_the_next() -> None:
 )
 def test_what_stands_in_the_rails_with_fewer_poles_than_it_has_says_so(name: str, poles: str) -> None:
     """A breaker and the disconnect under it: one blade there would be taken for a switch of one pole."""
-    board = of_text((files.folder("boards") / name / "right.wire").read_text("utf-8"))
+    board = shipped(name)
     picture = geometry.read(draw(board, kind="ladder"))
     said = [shape for shape in picture.texts if shape.text == f"{poles} poles"]
     assert len(said) == 2
@@ -1840,7 +1832,7 @@ def test_a_secondary_that_is_grounded_has_the_ground_at_the_end_of_its_rail(name
     "name", ["motor-starter", "cooling-call", "reversing-starter", "economizer", "aquastat-boiler"]
 )
 def test_no_number_of_a_line_and_no_word_of_the_key_stands_alone_in_the_last_row(name: str) -> None:
-    board = of_text((files.folder("boards") / name / "right.wire").read_text("utf-8"))
+    board = shipped(name)
     marks = [mark for mark in ladder_sheet(board).marks if isinstance(mark, Words)]
     notes = [mark.text for mark in marks if mark.kind == "note"]
     assert not [text for text in notes if re.fullmatch(r"\d+", text)]
@@ -1908,7 +1900,7 @@ def test_no_right_board_is_said_to_be_wrong_by_its_ladder() -> None:
 )
 def test_what_a_load_draws_is_said_as_the_trade_says_it(name: str, load: str, words: str) -> None:
     """Below 1 A two figures, and microfarads by their own letter (SI; common practice)."""
-    board = of_text((files.folder("boards") / name / "right.wire").read_text("utf-8"))
+    board = shipped(name)
     marks = [mark for mark in ladder_sheet(board).marks if isinstance(mark, Words)]
     assert words in [mark.text for mark in marks if mark.id.startswith(f"load-{load}.words")]
 
@@ -1929,7 +1921,7 @@ def test_what_a_fuse_feeds_on_the_rail_of_another_source_is_not_between_the_two(
 
 @pytest.mark.parametrize("name", ["porch-light-photocell", "stair-light", "walk-in-freezer", "motor-starter"])
 def test_a_wire_is_one_line_without_a_seam_up_to_the_signs_on_it(name: str) -> None:
-    board = of_text((files.folder("boards") / name / "right.wire").read_text("utf-8"))
+    board = shipped(name)
     wires = [line for line in ladder_sheet(board).lines if line.kind == "wire" and "-node-" in line.id]
     for wire in wires:
         for along in (0, 1):

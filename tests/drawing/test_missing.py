@@ -7,8 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from tests.drawing.test_ladder import in_order, of_text
+from tests.drawing.test_ladder import in_order
 from tests.drawing.test_places import PAIRS
+from tests.drawing.test_wiring import of_text
 from wirecheck import files
 from wirecheck.circuit.circuit import circuit
 from wirecheck.circuit.rungs import ladder

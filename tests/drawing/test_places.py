@@ -12,7 +12,7 @@ import pytest
 import wirecheck
 from tests.drawing import generated, geometry
 from tests.drawing.test_wiring import BOARDS, of_text
-from wirecheck import files
+from tests.samples import shipped
 from wirecheck.circuit.settle import Settled
 from wirecheck.drawing.area import Area
 from wirecheck.drawing.hand import between_screws
@@ -456,7 +456,7 @@ def test_a_wrong_board_has_its_rooms_where_the_right_one_has_them(wrong: Path) -
 )
 def test_the_dot_of_wires_that_go_on_level_is_clear_of_what_crosses_them(name: str) -> None:
     """Close beside a crossing it reads as the joint of the wires that cross."""
-    drawn = sheet(of_text((files.folder("boards") / name / "right.wire").read_text("utf-8")))
+    drawn = sheet(shipped(name))
     ways = [line.pieces[0] for line in drawn.lines if line.kind.startswith(("conductor ", "pigtail "))]
     uprights = [
         (x0, min(y0, y1), max(y0, y1))

@@ -12,6 +12,7 @@ import pytest
 import wirecheck
 from tests.drawing import generated, geometry
 from tests.drawing.geometry import Picture, Shape
+from tests.samples import shipped
 from wirecheck import files
 from wirecheck.drawing.colors import CAP, SCREWS, insulation
 from wirecheck.drawing.flags import flags
@@ -634,7 +635,7 @@ def test_a_splice_of_one_color_has_no_dot_on_a_mere_bend() -> None:
 
 def test_the_words_of_a_device_keep_off_its_sides() -> None:
     for name in ("arc-fault-outlet", "oil-furnace", "pump-down-cooler"):
-        drawn = sheet(of_text((files.folder("boards") / name / "right.wire").read_text("utf-8")))
+        drawn = sheet(shipped(name))
         frames = {frame.id.removeprefix("device-"): frame for frame in drawn.frames}
         told = [mark for mark in drawn.marks if mark.id.startswith(("label-part-", "label-ratings-"))]
         for words in told:

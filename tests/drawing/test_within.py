@@ -10,6 +10,7 @@ import pytest
 from tests.drawing import generated, geometry
 from tests.drawing.geometry import Box
 from tests.drawing.test_wiring import BOARDS, WIRES, of_text
+from tests.samples import shipped
 from wirecheck import files
 from wirecheck.drawing.picture import sheet
 from wirecheck.drawing.places import FLAG
@@ -74,7 +75,7 @@ def test_wires_of_a_wide_room_are_named_again_where_they_come_down() -> None:
 
 def test_a_wire_that_is_marked_is_named_again_with_its_mark() -> None:
     """A white wire that is a hot (NEC 2023 200.7(C)) reads as a neutral where its mark is left off."""
-    drawn = sheet(of_text((files.folder("boards") / "heat-pump" / "right.wire").read_text("utf-8")))
+    drawn = sheet(shipped("heat-pump"))
     texts = {word.id: word.text for word in words_within(drawn)}
     assert texts["within-PH.white@TP"] == "white, marked red"
     assert words_stand_on_their_wires(drawn)
@@ -83,7 +84,7 @@ def test_a_wire_that_is_marked_is_named_again_with_its_mark() -> None:
 @pytest.mark.slow
 @pytest.mark.parametrize("name", ["rooftop-unit", "economizer", "two-units-one-thermostat"])
 def test_a_long_wire_close_under_another_has_its_word_on_itself(name: str) -> None:
-    drawn = sheet(of_text((files.folder("boards") / name / "right.wire").read_text("utf-8")))
+    drawn = sheet(shipped(name))
     assert words_stand_in_their_wires(drawn)
 
 
@@ -116,7 +117,7 @@ def words_stand_in_their_wires(drawn: Sheet) -> list[str]:
 )
 def test_a_wire_whose_words_stand_beside_has_its_name_on_itself_and_no_line_to_them(name: str) -> None:
     """The words of several wires at the wall, with a line to each, looked like more wires."""
-    board = of_text((files.folder("boards") / name / "right.wire").read_text("utf-8"))
+    board = shipped(name)
     drawn = sheet(board)
     assert not [line for line in drawn.lines if line.kind == "told"]
     named = set(words_stand_in_their_wires(drawn))
@@ -168,7 +169,7 @@ def test_a_wire_within_a_box_that_is_marked_says_which_end_is() -> None:
 
 
 def test_a_long_jumper_says_which_screws_it_joins() -> None:
-    board = of_text((files.folder("boards") / "reach-in-cooler" / "right.wire").read_text("utf-8"))
+    board = shipped("reach-in-cooler")
     drawn = sheet(board)
     said = {mark.text for mark in drawn.marks if isinstance(mark, Words) and mark.kind == "label inline"}
     joined = {frozenset(member.point for member in join.members) for join in board.joins}
@@ -185,7 +186,7 @@ def test_a_long_jumper_says_which_screws_it_joins() -> None:
     ],
 )
 def test_no_word_stands_beside_the_same_word_of_what_its_wire_goes_on_as(name: str) -> None:
-    drawn = sheet(of_text((files.folder("boards") / name / "right.wire").read_text("utf-8")))
+    drawn = sheet(shipped(name))
     ends = [mark for mark in drawn.marks if isinstance(mark, Words) and mark.kind == "label end"]
     for word in words_within(drawn):
         for end in ends:

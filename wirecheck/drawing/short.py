@@ -117,18 +117,22 @@ def tell_inner(
             f"label-within-{room.name}", _heading(room), x, y, SMALL, page.ink, bold=True, align="start",
             kind="label end",
         )  # fmt: skip
-        for wire, there in zip(wires, taken, strict=True):
+        named = _columns(wires)[0]
+        on = [wire.widest(LEVEL, LEVEL, standing) for wire in wires]
+        for wire, there, name, strip in zip(wires, taken, _names_on(wires, on, words), on, strict=True):
             # As high as their flags are, which stand one under the other.
             y += FLAG
-            write(wire, _columns(wires)[0], x, y)
-            there += _name_on(sheet, page, wire, wires, words, standing)
-            if not there:
-                level = wire.left.y
+            write(wire, named, x, y)
+            level = wire.left.y
+            if _fits(name, strip):
+                half, middle = text_width(name, SMALL) / 2 + GAP, sum(strip) / 2
+                there.append((middle - half, middle + half))
+                point = wire.left.point
+                write_on_wire(sheet, page, f"within-{point}", name, point, middle, level)
+            else:
                 thin = ((wire.level[1], level), (x - ASIDE, level), (x - 2, y))
-                name = f"told-{wire.bundle.name}"
-                sheet.lines.append(
-                    Line(name, wire.bundle.title, (thin,), page.faint, THIN, kind="told", layer=-2)
-                )
+                told, title = f"told-{wire.bundle.name}", wire.bundle.title
+                sheet.lines.append(Line(told, title, (thin,), page.faint, THIN, kind="told", layer=-2))
     for wire, there in zip(wires, taken, strict=True):
         _mark_ends(wire, words, flags, standing, there, flag_row, band)
 
@@ -166,30 +170,15 @@ def _columns(wires: Sequence[Short]) -> tuple[float, float]:
     return named + BETWEEN, max(text_width(wire.told, SMALL) for wire in wires) + BETWEEN
 
 
-def _name_on(
-    sheet: Sheet,
-    page: Page,
-    wire: Short,
-    wires: Sequence[Short],
-    words: dict[str, EndLabel],
-    standing: Sequence[Upright],
-) -> list[Strip]:
-    """Write the name of a wire on it, if there is room; returns the place that it takes.
+def _names_on(wires: Sequence[Short], on: Sequence[Strip], words: dict[str, EndLabel]) -> list[str]:
+    """What is written on each wire, in its gap: where one has no room for its color, none has it."""
+    colored = [words[wire.left.point].name for wire in wires]
+    return colored if all(map(_fits, colored, on)) else [wire.bundle.name for wire in wires]
 
-    Where one of the room has no room for its color, none has it.
-    """
 
-    def fits(one: Short, name: str) -> bool:
-        return text_width(name, SMALL) + 2 * GAP <= _length(one.widest(LEVEL, LEVEL, standing))
-
-    colored = all(fits(one, words[one.left.point].name) for one in wires)
-    name = words[wire.left.point].name if colored else wire.bundle.name
-    if not fits(wire, name):
-        return []
-    half, middle = text_width(name, SMALL) / 2 + GAP, sum(wire.widest(LEVEL, LEVEL, standing)) / 2
-    point = wire.left.point
-    write_on_wire(sheet, page, f"within-{point}", name, point, middle, wire.left.y)
-    return [(middle - half, middle + half)]
+def _fits(name: str, strip: Strip) -> bool:
+    """Whether a gap takes a name."""
+    return text_width(name, SMALL) + 2 * GAP <= _length(strip)
 
 
 def _mark_ends(

@@ -9,7 +9,6 @@ that end as there is room.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from itertools import pairwise
 from typing import NamedTuple
 
 from wirecheck.drawing.colors import Page
@@ -19,7 +18,7 @@ from wirecheck.drawing.places import FAN, FLAG, SMALL, EndLabel
 from wirecheck.drawing.rooms import Bundle, Pin, Room
 from wirecheck.drawing.sheet import Line, Sheet
 from wirecheck.drawing.uprights import Upright, uprights
-from wirecheck.drawing.within import GAP, write_on_wire
+from wirecheck.drawing.within import GAP, gaps, write_on_wire
 from wirecheck.drawing.within import HIGH as LEVEL
 
 ABOVE, HIGH = 8.6, 14.5
@@ -221,9 +220,7 @@ def _free(
 ) -> list[Strip]:
     """What is free along a level wire, clear of upright wires and of its own ends, from the left."""
     crossed = [(each.x, each.x) for each in standing if each.top < bottom and top < each.bottom]
-    within = sorted(strip for strip in (*crossed, *taken) if start < strip[1] and strip[0] < end)
-    ends = [(start, start), *within, (end, end)]
-    return [(one[1] + CLEAR, other[0] - CLEAR) for one, other in pairwise(ends)]
+    return [(left + CLEAR, right - CLEAR) for left, right in gaps(start, end, (*crossed, *taken))]
 
 
 def _near(free: Sequence[Strip], wide: float, way: int) -> float:

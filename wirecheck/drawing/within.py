@@ -111,7 +111,7 @@ def name_jumper(sheet: Sheet, page: Page, room: Room, number: int, standing: Seq
     """
     run, middle, long = _jumper(room, number, standing)
     taken = [*_crossing(run.y, standing), (middle - FLAG, middle + FLAG)]
-    gap = max(_gaps(run.start + CORNER, run.end - CORNER, taken), key=lambda gap: gap[1] - gap[0])
+    gap = max(gaps(run.start + CORNER, run.end - CORNER, taken), key=lambda gap: gap[1] - gap[0])
     if long and gap[1] - gap[0] >= text_width(run.color, SMALL) + 2 * CLEAR:
         write_on_wire(sheet, page, f"{run.name}-within", run.color, run.name, sum(gap) / 2, run.y)
     return middle
@@ -242,17 +242,21 @@ def _middle(run: Run, taken: Sequence[Strip], far: float) -> float | None:
     wide = text_width(run.color, SMALL) + 2 * CLEAR
     way = 1 if run.end > run.start else -1
     low, high = sorted((run.end, run.start + way * far))
-    for start, end in _gaps(low, high, taken)[::-way]:
+    for start, end in gaps(low, high, taken)[::-way]:
         if end - start >= wide:
             return (end if way > 0 else start) - way * wide / 2
     return None
 
 
-def _gaps(low: float, high: float, taken: Iterable[Strip]) -> list[Strip]:
-    """What is free between two ends, from the left."""
-    gaps = []
+def gaps(low: float, high: float, taken: Iterable[Strip]) -> list[Strip]:
+    """What is free between two ends, from the left.
+
+    >>> gaps(0, 90, [(20, 60), (30, 40)])
+    [(0, 20), (60, 30), (60, 90)]
+    """
+    found = []
     left = low
     for start, end in sorted(each for each in taken if low < each[1] and each[0] < high):
-        gaps.append((left, start))
+        found.append((left, start))
         left = max(left, end)
-    return [*gaps, (left, high)]
+    return [*found, (left, high)]

@@ -7,6 +7,7 @@ own. Some names the language gives itself, to what has none: the second winding 
 from __future__ import annotations
 
 import re
+from string import digits
 from typing import NamedTuple
 
 MOST_LETTERS = 100
@@ -17,8 +18,6 @@ _GIVEN = re.compile(r"(?:winding|protection|leg)-\w+")
 
 HALVES = "AB"
 """The letters of the two breakers of a tandem."""
-
-_NUMBER = re.compile(r"\d+$", re.ASCII)
 
 _SPACE = re.compile(r"(\d{1,3})([AB]?)", re.ASCII)
 
@@ -69,10 +68,15 @@ def alike(one: str, other: str) -> bool:
     >>> alike("ZC", "AQ.ZC"), alike("A1", "D.line-1"), alike("C.T1", "M.T1"), alike("C.T1", "M.T2")
     (True, True, True, False)
     """
-    ends = [name.rpartition(".")[2] for name in (one, other)]
-    numbers = [_NUMBER.search(end) for end in ends]
-    same = all(numbers) and len({number[0] for number in numbers if number}) == 1
-    return same or (ends[0] == ends[1] and len(ends[0]) > 1 and not ends[0].islower())
+    last, of_other = (name.rpartition(".")[2] for name in (one, other))
+    if (number := _number(last)) and number == _number(of_other):
+        return True
+    return last == of_other and len(last) > 1 and not last.islower()
+
+
+def _number(word: str) -> str:
+    """The number that a word ends in; nothing where it ends in a letter."""
+    return word[len(word.rstrip(digits)) :]
 
 
 class Fault(NamedTuple):

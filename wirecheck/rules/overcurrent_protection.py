@@ -496,11 +496,7 @@ def _words_of_tap(problem: ThinTap, case: Case) -> Words:
         limit=least,
         unit="A",
         also=(
-            *(
-                Note(f"{one.conductor.name} too", one.conductor.span)
-                for one in problem.over
-                if one.conductor.run != wire.run
-            ),
+            *_other_runs(problem),
             Note(f"{guard.name} is {amps(guard.amps)}", guard.holder.span),
         ),
     )
@@ -522,12 +518,14 @@ def _words_of_control(problem: ThinControl) -> Words:
         value=guard.amps,
         limit=limit.amps,
         unit="A",
-        also=tuple(
-            Note(f"{one.conductor.name} too", one.conductor.span)
-            for one in problem.over
-            if one.conductor.run != wire.run
-        ),
+        also=_other_runs(problem),
     )
+
+
+def _other_runs(problem: TooLarge) -> tuple[Note, ...]:
+    """The wires that it is too large for besides the worst one, but for those of its cable."""
+    wires = [one.conductor for one in problem.over if one.conductor.run != problem.worst.conductor.run]
+    return tuple(Note(f"{wire.name} too", wire.span) for wire in wires)
 
 
 def _words_of_motor(problem: TooLargeForMotor, case: Case) -> Words:

@@ -25,8 +25,9 @@ from wirecheck.language.listing import listed
 from wirecheck.language.syntax import ExpectRuns, Span
 from wirecheck.model.board import Join, Terminal
 
-# A reversing valve's call, for the one season or the other.
+# How many loads one message names that something runs instead of.
 MOST_NAMED = 4
+# A reversing valve's call, for the one season or the other.
 CHANGEOVERS = {"changeover-cool", "changeover-heat"}
 
 

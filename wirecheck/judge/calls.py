@@ -41,9 +41,10 @@ def all_named(lines: Sequence[ExpectRuns]) -> str:
     Calls that one line makes at once are told as one: "for heat and fan together, and for cool".
     """
     told = [f"{named(line)} together" if len(line.calls) > 1 else named(line) for line in lines]
-    if told and any(len(line.calls) > 1 for line in lines):
-        return ", and ".join(filter(None, [", ".join(f"for {one}" for one in told[:-1]), f"for {told[-1]}"]))
-    return f"for {listed(told)}"
+    if all(len(line.calls) <= 1 for line in lines):
+        return f"for {listed(told)}"
+    *rest, last = (f"for {one}" for one in told)
+    return f"{', '.join(rest)}, and {last}" if rest else last
 
 
 def when_called(expectation: ExpectRuns) -> str:

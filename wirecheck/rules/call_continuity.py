@@ -235,7 +235,7 @@ def _others(case: Case, missing: Sequence[Load], lines: Sequence[ExpectRuns]) ->
         too = " either" if {*loads} <= {*missing} else ""
         nor = "".join(f", nor {_begun(calls.when_called(one))}" for one in more)
         run = "does" if len(loads) == 1 else "do"
-        yield (f" {calls.when_called(line)}, {listed(load.name for load in loads)} {run} not run{too}{nor}.")
+        yield f" {calls.when_called(line)}, {listed(load.name for load in loads)} {run} not run{too}{nor}."
 
 
 def _stops(case: Case, line: ExpectRuns) -> bool:

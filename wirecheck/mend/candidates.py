@@ -14,6 +14,7 @@ from wirecheck.judge.case import Case
 from wirecheck.judge.continuity import NoSource, NotJoined, Stop
 from wirecheck.judge.finding import SEVERITIES
 from wirecheck.judge.grouped import grouped
+from wirecheck.judge.made_up import joins
 from wirecheck.judge.problem import Problem
 from wirecheck.judge.shock_and_arc import Unprotected
 from wirecheck.judge.two_hots import TwoHots
@@ -172,10 +173,11 @@ def _of_place(here: Mapping[str, Item], heat: Heat, case: Case, hots: frozenset[
     if not any(warm.values()) and heat.narrow:
         return
     listed = list(here.values())
+    waits = switches_that_wait(case.board, here)
     yield from _exchanges(listed, here, warm)
     for item in listed:
         if item.is_end:
-            yield from _moves(item, listed, here, warm, case.board)
+            yield from _moves(item, listed, here, warm, bool(waits), case)
             yield from _marks(item, warm, case.board)
             yield from _caps(item, here, warm, case.board)
         elif item.company:
@@ -185,8 +187,8 @@ def _of_place(here: Mapping[str, Item], heat: Heat, case: Case, hots: frozenset[
     leads_to = _leads_to(listed, case.board)
     helps = frozenset(name for name in leads(devices)[1] if name in here and here[name].owner in heat.names)
     coils = coils_beside(devices, here, {here[name].owner for name in helps}, leads_to)
-    yield from _gathers(listed, here, warm, helps, coils, leads_to, hots, case.board)
-    yield from _of_several(listed, here, warm, heat, case.board)
+    yield from _gathers(listed, here, warm, helps, coils, leads_to, hots, bool(waits))
+    yield from _of_several(listed, here, warm, heat, waits, case.board)
 
 
 def _exchanges(
@@ -320,15 +322,23 @@ def _caps(
 
 
 def _moves(
-    end: Item, listed: Sequence[Item], here: Mapping[str, Item], warm: Mapping[str, float], board: Board
+    end: Item,
+    listed: Sequence[Item],
+    here: Mapping[str, Item],
+    warm: Mapping[str, float],
+    waits: bool,
+    case: Case,
 ) -> Iterator[Candidate]:
-    """An end put with each other thing of its place: on an empty screw, under one, into a splice."""
+    """An end put with each other thing of its place: on an empty screw, under one, into a splice.
+
+    `waits` is whether a switch of the place has both its screws bare.
+    """
+    board = case.board
     if _is_spare(end, board):
         return  # it serves nothing, wherever it is
     own_breaker = len(end.company) == 1 and here[end.company[0]].owner in board.breakers
     before = suits(end, end.company, here) if end.company else -1.5
-    bare_hot = _hot_and_unmarked(end, board)
-    waits = switches_that_wait(board, here)
+    bare_hot = _hot_and_unmarked(end, case)
     seen: set[frozenset[str]] = set()
     for to in listed:
         if to.name == end.name or to.name in end.company or (waits and _goes_past(end, to)):
@@ -378,18 +388,15 @@ def _moves(
                 yield Candidate(Gather(end.place, (end.name,), tuple(sorted(screws))), weight + turn)
 
 
-def _hot_and_unmarked(end: Item, board: Board) -> str | None:
+def _hot_and_unmarked(end: Item, case: Case) -> str | None:
     """Where the other end of a white is on a hot screw and bears no mark: as a hot it gets one there too."""
     if end.purpose != "neutral":
         return None
-    wire = board.conductors[end.name]
-    for join in board.joins:
-        for member in join.members if join.place != end.place else ():
-            if member.name == wire.name and member.marked is None:
-                screws = (board.terminals.get(one.name) for one in join.members)
-                if any(one is not None and one.spec.role == "hot" for one in screws):
-                    return join.place
-    return None
+    far = f"{end.name}@{_far(end, case.board)}"
+    unmarked = (join for join, member in joins(case).get(far, ()) if member.marked is None)
+    screws = (case.board.terminals.get(one.name) for join in unmarked for one in join.members)
+    hot = any(one is not None and one.spec.role == "hot" for one in screws)
+    return _far(end, case.board) if hot else None
 
 
 def _are_machines(screws: Sequence[str], here: Mapping[str, Item]) -> bool:
@@ -431,16 +438,15 @@ def _gathers(
     coils: Mapping[str, frozenset[str]],
     leads_to: Mapping[str, str],
     hots: frozenset[str],
-    board: Board,
+    waits: bool,
 ) -> Iterator[Candidate]:
     """A join that was never made: the loose ends of one purpose, with the empty screws of the same.
 
     `hots` are screws with a hot that want the neutral. `helps` are the leads of blamed capacitors and start
     windings. `coils` are the ends of coils of their relays, which may be on the wrong splice, each with the
-    places that the other end goes on to.
+    places that the other end goes on to. `waits` is whether a switch of the place has both its screws bare.
     """
     loose = [item for item in listed if item.is_end and not item.company and not item.capped]
-    waits = switches_that_wait(board, here)
     empty = [one for one in listed if not one.is_end and (not one.company or one.is_bar)]
     for use in ("hot", "neutral", "ground"):
         ends = [one for one in loose if one.purpose == use]
@@ -542,9 +548,13 @@ def _of_several(
     here: Mapping[str, Item],
     warm: Mapping[str, float],
     heat: Heat,
+    waits: Iterable[tuple[str, str]],
     board: Board,
 ) -> Iterator[Candidate]:
-    """Acts on several ends of a place at once, which hands do less often than one."""
+    """Acts on several ends of a place at once, which hands do less often than one.
+
+    `waits` are the two screws of each switch there that has both bare.
+    """
     place = listed[0].place
     joined = [item for item in listed if item.company]
     for one, other in itertools.combinations(joined, 2):
@@ -559,7 +569,7 @@ def _of_several(
             gain = suits(one, (other.name,), here) * 2
             gain -= suits(one, one.company, here) + suits(other, other.company, here)
             yield Candidate(Meet(place, one.name, other.name), weight + gain / 2 - 1.5)
-    for screws in switches_that_wait(board, here):
+    for screws in waits:
         yield from _on_a_switch(screws, listed, here, warm)
     runs = grouped((board.conductors[item.name].run, item) for item in listed if item.is_end)
     yield from _of_colors(place, runs, here, warm, board)

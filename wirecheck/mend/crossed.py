@@ -58,15 +58,15 @@ def uncrossed(device: Device, board: Board) -> Iterator[Candidate]:
 def doubled(board: Board) -> Iterator[Candidate]:
     """A line of a side that is on the hot of another one, with the tail to the splice of its own number."""
     rank = _ranks(board)
-    joins = [(join.place, [one.screw or one.name for one in join.members]) for join in board.joins]
-    for place, names in joins:
-        ranked = [name for name in names if name in rank]
-        for one, other in itertools.permutations(ranked, 2):
+    named = ((join.place, [one.screw or one.name for one in join.members]) for join in board.joins)
+    joins = grouped((place, [name for name in names if name in rank]) for place, names in named)
+    for place, there in joins.items():
+        for one, other in (pair for lines in there for pair in itertools.permutations(lines, 2)):
             if rank[one][0] != rank[other][0]:
                 continue
-            for there, members in joins:
-                numbered = [name for name in members if name in rank and alike(name, one)]
-                if there == place and one not in members and numbered:
+            for lines in there:
+                numbered = [name for name in lines if alike(name, one)]
+                if one not in lines and numbered:
                     tail = Tail(place, numbered[0], one, leaves=other, lead=True)
                     yield Candidate(tail, CROSSED + BY_NUMBER * len(numbered))
 

@@ -428,16 +428,16 @@ def edited(sheet: Sheet, edit: Edit) -> Sheet | None:
             return _exchanged(sheet, edit)
         case Gather() | Meet() | Land() | Abreast() | Behind() | IntoWire() | IntoHot() | Move():
             return _put(sheet, edit)
-        case Tail() | Jumper():
-            return _tailed_anew(sheet, edit) if isinstance(edit, Tail) else _jumpered(sheet, *edit)
+        case Tail():
+            return _tailed_anew(sheet, edit)
+        case Jumper(place, screw, to):
+            return _jumpered(sheet, place, screw, to)
         case Pigtail(place, screw):
             return _pigtailed(sheet, place, screw)
         case Part(place, screw, beside):
             return _parted(sheet, place, screw, beside)
-        case Divide(place, members):
-            return _divided(sheet, place, members)
-        case Unbridge(place, near, far, beside):
-            return _unbridged(sheet, place, near, (far, *beside))
+        case Divide() | Unbridge():
+            return _divided(sheet, edit)
         case Cap(place, end):
             taken = _taken(sheet, place, end)
             return (taken[0] if taken else sheet).added(place, f"cap {end}")
@@ -682,9 +682,13 @@ def _gathered(sheet: Sheet, place: str, ends: tuple[str, ...], screws: tuple[str
     return changed.added(place, as_join(tuple(members)))
 
 
-def _divided(sheet: Sheet, place: str, apart: tuple[str, ...]) -> Sheet | None:
-    """Some members of a join in a join of their own."""
-    found = _at(sheet, place, apart[0])
+def _divided(sheet: Sheet, edit: Divide | Unbridge) -> Sheet | None:
+    """Some members of a join in a join of their own: a contact's one end with what is beside it, spliced."""
+    if isinstance(edit, Divide):
+        named, apart = edit.members[0], edit.members
+    else:
+        named, apart = edit.near, (edit.far, *edit.beside)
+    found = _at(sheet, edit.place, named)
     if found is None:
         return None
     number, members = found
@@ -692,18 +696,9 @@ def _divided(sheet: Sheet, place: str, apart: tuple[str, ...]) -> Sheet | None:
         return None
     taken = tuple(each for each in members if each[0] in apart)
     rest = tuple(each for each in members if each[0] not in apart)
-    return _rewritten(sheet, number, rest).added(place, as_join(taken))
-
-
-def _unbridged(sheet: Sheet, place: str, near: str, apart: tuple[str, ...]) -> Sheet | None:
-    """A contact's one end, with some of what its join holds, in a join of its own."""
-    found = _at(sheet, place, near)
-    if found is None or not {name for name, _ in found[1]} >= set(apart):
-        return None
-    number, members = found
-    taken = [each for each in members if each[0] in apart]
-    rest = tuple(each for each in members if each[0] not in apart)
-    return _rewritten(sheet, number, rest).added(place, as_join(_spliced(taken, _runs(sheet))))
+    if isinstance(edit, Unbridge):
+        taken = _spliced(taken, _runs(sheet))
+    return _rewritten(sheet, number, rest).added(edit.place, as_join(taken))
 
 
 def _joined_with(sheet: Sheet, place: str, member: tuple[str, str | None], to: str) -> Sheet | None:

@@ -397,7 +397,6 @@ class _Place:
         self.place = place
         self.board = board
         self.company: dict[str, tuple[str, ...]] = {}
-        self.spliced: set[str] = set()
         self.splices: list[frozenset[str]] = []
         self.holds: set[str] = set()
         for _, join in sheet.joins(place):
@@ -407,12 +406,13 @@ class _Place:
                 others = tuple(one for one in here if one != name)
                 self.company[name] = (*self.company.get(name, ()), *others)
             if len(here) < len(members):
-                self.spliced.update(here)
                 self.splices.append(frozenset(here))
             # The wires that a line names first are under the screw that comes right after them.
-            first = next((place for place, (name, _) in enumerate(members) if self._ends(name)), 0)
-            if first:
-                self.holds.update(name for name, _ in members[first : first + 1] if name is not None)
+            after = next((index for index, (name, _) in enumerate(members) if self._ends(name)), 0)
+            screw = members[after][0] if after else None
+            if screw is not None:
+                self.holds.add(screw)
+        self.spliced = {name for splice in self.splices for name in splice}
         said = (line.statement for _, line in sheet.inside(place))
         self.capped = {one.name.text for one in said if isinstance(one, CapStatement)}
 

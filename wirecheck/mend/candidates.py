@@ -805,13 +805,18 @@ def _never_joined(
 ) -> Iterator[Candidate]:
     """The joint of two screws that a path lacks: of two that nothing is on, with each other."""
     for problem in problems:
-        for field in problem.fields:
-            stop = getattr(problem, field)
-            if isinstance(stop, Stop) and isinstance(stop.end, NotJoined) and not stop.end.off:
+        for stop in _stops(problem):
+            if isinstance(stop.end, NotJoined) and not stop.end.off:
                 pair = stop.end.here.name, stop.end.on.name
                 here = places.get(stop.end.here.place, {})
                 if here.keys() >= {*pair} and not any(here[name].company for name in pair):
                     yield Candidate(Meet(stop.end.here.place, *pair), NEVER_JOINED)
+
+
+def _stops(problem: Problem) -> Iterator[Stop]:
+    """Where the paths stop that a problem is about."""
+    values = (getattr(problem, field) for field in problem.fields)
+    return (one for one in values if isinstance(one, Stop))
 
 
 def _into_hots_of(
@@ -1011,9 +1016,8 @@ def _given(case: Case) -> Iterator[float]:
 def _ungiven(problem: Problem, case: Case) -> dict[str, frozenset[str]]:
     """The devices that no source gives their volts, as a problem says, with their ratings of volts."""
     found = {}
-    for field in problem.fields:
-        stop = getattr(problem, field)
-        if not (isinstance(stop, Stop) and isinstance(stop.end, NoSource)):
+    for stop in _stops(problem):
+        if not isinstance(stop.end, NoSource):
             continue
         of = stop.wanted.of
         if isinstance(of, Load | Outlet | Winding):

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from tests.mend.proof import EFFORT, worse
+from tests.rules.hands import LIGHT, changed
 from wirecheck import check, files
 from wirecheck.assembly import assemble
 from wirecheck.mend.crossed import crossed, doubled, uncrossed
@@ -137,28 +138,8 @@ def test_two_hots_are_not_spliced_past_a_switch_that_waits_for_them() -> None:
     ]
 
 
-SWITCH = """board "A switch to come"
-panel LP 120 V, 10 kA available
-breaker LP.3 15 A
-box A device 20.3 cu in
-box B octagon 15.5 cu in
-cable W1 14/2 NM-B 11 ft from LP to A
-cable W2 14/2 NM-B 12 ft from A to B
-S1 is single-pole-switch in A
-L1 is lampholder 60 W in B
-at LP
-  W1.black -- LP.3
-  W1.white -- LP.neutral
-  W1.bare -- LP.ground
-at A
-  W1.white -- W2.white
-  W1.bare -- W2.bare -- pigtail -- S1.ground
-at B
-  W2.black -- L1.hot
-  W2.white -- L1.neutral
-  W2.bare -- L1.ground
-expect L1 from S1
-"""
+# The switch of a light, with the feed and the wire to the light loose beside it.
+SWITCH = changed(LIGHT, ("  W1.black -- S1.line\n  W2.black -- S1.load\n", "")) + "expect L1 from S1\n"
 
 
 def test_two_loose_hots_go_on_the_switch_between_them() -> None:

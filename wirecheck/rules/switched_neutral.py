@@ -9,9 +9,9 @@ Source: NEC 404.2(A), 404.2(B), 430.85 (from memory), 240.22
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Mapping
 
-from wirecheck.circuit.circuit import Contact, Load, Outlet, Protection, Winding
+from wirecheck.circuit.circuit import Circuit, Contact, Load, Outlet, Protection, Winding
 from wirecheck.circuit.routes import OVERCURRENT
 from wirecheck.judge.case import Case
 from wirecheck.judge.currents import drawers
@@ -204,29 +204,39 @@ def _in_grounded_sides(case: Case) -> Iterator[FusedGround]:
         ground, behind = net[node[near]], net[node[far]]
         if ground != net[0] or behind == ground:
             continue
-        for winding in circuit.windings:
-            # The end that no ground is on, and the other one: on ground itself, or by the fuse alone.
-            for hot, other in (winding.secondary, winding.secondary[::-1]):
-                sides = {ground: behind, behind: ground}
-                if net[node[hot]] in sides or net[node[other]] not in sides:
-                    continue
-                across = {net[node[hot]], sides[net[node[other]]]}
-                loads = tuple(one for one in circuit.loads if {net[node[end]] for end in one.ends} == across)
-                if loads:
-                    yield FusedGround(
-                        at=spot(join_at(case, near) or device),
-                        about=device,
-                        severity="hazard" if is_line(case, winding.secondary_volts) else "violation",
-                        stage="trim",
-                        copper=frozenset((case.uses.piece[near], case.uses.piece[far])),
-                        device=device,
-                        protection=protection,
-                        near=near,
-                        far=far,
-                        loads=loads,
-                        winding=winding,
-                        hot=hot,
-                    )
+        for winding, hot, loads in _cut_off(circuit, net, ground, behind):
+            yield FusedGround(
+                at=spot(join_at(case, near) or device),
+                about=device,
+                severity="hazard" if is_line(case, winding.secondary_volts) else "violation",
+                stage="trim",
+                copper=frozenset((case.uses.piece[near], case.uses.piece[far])),
+                device=device,
+                protection=protection,
+                near=near,
+                far=far,
+                loads=loads,
+                winding=winding,
+                hot=hot,
+            )
+
+
+def _cut_off(
+    circuit: Circuit, net: Mapping[int, int], ground: int, behind: int
+) -> Iterator[tuple[Winding, str, tuple[Load, ...]]]:
+    """Each transformer that a fuse cuts loads off from, with its hot end and those loads.
+
+    Its other end is on `ground`, or on it by the fuse alone, `behind`: the loads are on the other of these.
+    """
+    node, sides = circuit.node, {ground: behind, behind: ground}
+    for winding in circuit.windings:
+        for hot, other in (winding.secondary, winding.secondary[::-1]):
+            if net[node[hot]] in sides or net[node[other]] not in sides:
+                continue
+            across = {net[node[hot]], sides[net[node[other]]]}
+            loads = tuple(one for one in circuit.loads if {net[node[end]] for end in one.ends} == across)
+            if loads:
+                yield winding, hot, loads
 
 
 def words(problem: SwitchedNeutral | FusedNeutral, case: Case) -> Words:
@@ -234,7 +244,7 @@ def words(problem: SwitchedNeutral | FusedNeutral, case: Case) -> Words:
     if isinstance(problem, FusedGround):
         return _of_a_grounded_side(problem, case)
     device, near, far = problem.device.name, problem.near, problem.far
-    names = list(dict.fromkeys(case.circuit.devices[one.device].outer for one in problem.loads))
+    names = _machines(problem, case)
     dead = "they are out but still live" if len(names) > 1 else "it is out but still live"
     join = join_at(case, far)
     remedy = (
@@ -265,9 +275,14 @@ def words(problem: SwitchedNeutral | FusedNeutral, case: Case) -> Words:
     )
 
 
+def _machines(problem: SwitchedNeutral | FusedNeutral, case: Case) -> list[str]:
+    """What the loads are in, each once."""
+    return list(dict.fromkeys(case.circuit.devices[one.device].outer for one in problem.loads))
+
+
 def _of_a_grounded_side(problem: FusedGround, case: Case) -> Words:
     fuse, hot = problem.protection.name, problem.hot
-    names = listed(dict.fromkeys(case.circuit.devices[one.device].outer for one in problem.loads), MOST_NAMED)
+    names = listed(_machines(problem, case), MOST_NAMED)
     return Words(
         message=f"{fuse} is in the grounded side of what {problem.winding.name} feeds, not in its hot. When "
         f"{fuse} blows, {names} can be out and still live. The current of a hot that touches metal goes past "

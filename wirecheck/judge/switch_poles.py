@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from wirecheck.circuit.circuit import Contact
 from wirecheck.judge.case import Case
@@ -16,16 +16,14 @@ SETS_OFF = (InPosition, Called)
 
 @question
 def switch_poles(case: Case) -> Mapping[str, tuple[Contact, ...]]:
-    """The poles of each device that has a side for the feed and one for the load, by its name.
-
-    A three-way switch is none of these: it has two contacts, and one common screw.
-    """
+    """The poles of each device that has a side for the feed and one for the load, by its name."""
     poles = grouped((one.scope, one) for one in case.circuit.contacts if _is_pole(case, one))
-    return {
-        name: there
-        for name, there in poles.items()
-        if len({end for one in there for end in (one.a, one.b)}) == 2 * len(there)
-    }
+    return {name: there for name, there in poles.items() if are_apart(there)}
+
+
+def are_apart(contacts: Sequence[Contact]) -> bool:
+    """Whether no two contacts share a screw, as the two ways of a three-way switch do: that is never off."""
+    return len({end for one in contacts for end in (one.a, one.b)}) == 2 * len(contacts)
 
 
 def _is_pole(case: Case, contact: Contact) -> bool:

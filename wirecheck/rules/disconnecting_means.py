@@ -28,6 +28,7 @@ from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.question import question
 from wirecheck.judge.rule import rule
 from wirecheck.judge.source import bars, buses
+from wirecheck.judge.switch_poles import are_apart
 from wirecheck.judge.voltages import is_line
 from wirecheck.judge.ways import Element, neighbors, spread
 from wirecheck.language.listing import listed
@@ -249,8 +250,7 @@ def _openers(case: Case) -> tuple[Opener, ...]:
             board.devices[name].sights,
         )
         for name, poles in contacts.items()
-        # A three-way switch has no position in which it opens both of its ways.
-        if len({end for one in poles for end in (one.a, one.b)}) == 2 * len(poles)
+        if are_apart(poles)
     ]
     handle = handles(case)
     tied = grouped((handle[one.name], one) for one in board.breakers.values())

@@ -21,6 +21,7 @@ from __future__ import annotations
 
 import contextlib
 from collections.abc import Iterator, Sequence
+from functools import partial
 
 from wirecheck.circuit.routes import Zone, nameplate
 from wirecheck.circuit.settle import Settled
@@ -218,9 +219,10 @@ def _thin_controls(case: Case, guard: Guarded, machine: Device) -> Iterator[Thin
     from memory), and for thinner wire what the code lets it have anywhere (240.4(D)).
     """
     loops = own_circuit(case).controls
+    may = partial(motor_control_protection, code=case.code)
     thin = []
     for one in guard.conductors:
-        most = motor_control_protection(one.size, one.material, code=case.code)
+        most = may(one.size, one.material)
         if machine.name in loops.get(one.name, ()) and most is not None and over(guard.amps, most):
             with contextlib.suppress(NotInTable):
                 limit = Largest(most, "motor control", case.code.section("motor control circuits"))
@@ -228,12 +230,10 @@ def _thin_controls(case: Case, guard: Guarded, machine: Device) -> Iterator[Thin
     if not thin:
         return
     worst = min(thin, key=lambda one: one.limit.amps).conductor
-    sizes = larger_sizes(worst.size, code=case.code)
     enough = (
         size
-        for size in sizes
-        if (most := motor_control_protection(size, worst.material, code=case.code)) is not None
-        and not over(guard.amps, most)
+        for size in larger_sizes(worst.size, code=case.code)
+        if (most := may(size, worst.material)) is not None and not over(guard.amps, most)
     )
     yield ThinControl(
         at=spot(case.board.runs[worst.run]),

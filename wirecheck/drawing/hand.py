@@ -51,7 +51,7 @@ SAG = 5.0
 
 
 def by_hand(device: Device | None) -> bool:
-    """Whether the device is a switch whose contacts are drawn between its own screws."""
+    """Whether the device is a switch that a hand moves, and that makes no calls."""
     if device is None:
         return False
     part = device.part

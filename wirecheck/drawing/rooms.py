@@ -442,16 +442,17 @@ def _make_up(room: Room, board: Board) -> None:
             slot = slots.get(name)
             if slot is None or (not members and name in row[:1] and len(row) > 2):
                 continue
-            for one in members or _next_screw(join, name):
-                member = one
-                if member.kind == "pigtail" and row:
-                    if name not in row[1:]:
-                        continue
-                    if splice is None:
-                        member = next(one for one in join.members if one.point == row[0])
+            for member in members or _next_screw(join, name):
+                of_row = member.kind == "pigtail" and bool(row)
+                if of_row and name not in row[1:]:
+                    continue
+                # Between no more than two screws a pigtail is drawn as a jumper.
+                jumps = of_row and splice is None
+                lands = next(one for one in join.members if one.point == row[0]) if jumps else member
                 before = len(room.jumpers)
-                _land(member, slot, splice, slots, pins, landed, tails, jumped, room)
-                tied.update(range(before, len(room.jumpers)) if member is not one else ())
+                _land(lands, slot, splice, slots, pins, landed, tails, jumped, room)
+                if jumps:
+                    tied.update(range(before, len(room.jumpers)))
     for point, where in landed.items():
         pin = pins[point]
         group = groups.get(point)

@@ -93,6 +93,7 @@ class Block:
         self.poles = list(self._poles())
         apart = not grid.mesh and bool(captions.apart(grid.rails))
         around = {cell.row for cell in grid.cells if grid.passes(cell)}
+        last = self._last()
         self.notes = [
             captions.note(
                 loads,
@@ -100,7 +101,7 @@ class Block:
                 row >= grid.feeds and apart,
                 row in around,
                 [node for (_, at), node in grid.loose.items() if at == row],
-                self._last(row),
+                last.get(row),
             )
             for row, loads in enumerate(self.loads())
         ]
@@ -148,11 +149,10 @@ class Block:
                 return max(before)
         return max(ends, default=self.grid.columns)
 
-    def _last(self, row: int) -> Element | None:
-        """What stands last in a row, but a missing wire."""
+    def _last(self) -> dict[int, Element]:
+        """What stands last in each row, but missing wires."""
         there = sorted(self.grid.cells, key=lambda cell: cell.column)
-        listed = [cell.element for cell in there if cell.row == row]
-        return next((each for each in reversed(listed) if each and each.kind != "gap"), None)
+        return {cell.row: cell.element for cell in there if cell.element and cell.element.kind != "gap"}
 
     def loads(self) -> list[list[Element]]:
         """What draws current on each row, and the coils that carry that of a load."""

@@ -173,11 +173,12 @@ class Captions:
             self.several[each.scope] = self.several.get(each.scope, 0) + 1
         self.tied = tied(self.circuit.board)
         self.series = self._series_coils()
-        self.moved = self._moved(listed)
+        self.lines_of = self._lines_of_contacts(listed)
+        self.moved = self._moved()
         self.heeds = by_control(self.circuit)
-        self.controlled = self._controlled(listed)
+        self.controlled = self._controlled()
         self.alone = self._alone(listed)
-        self.proving = self._proving(listed)
+        self.proving = self._proving()
 
     def _series_coils(self) -> dict[str, str]:
         """The coils that carry the current of a load, each by its contact's name, with what moves with them.
@@ -252,10 +253,10 @@ class Captions:
                     numbers.setdefault(node, len(numbers) + 1)
         return numbers
 
-    def _moved(self, listed: Sequence[Grid]) -> dict[str, list[tuple[int, bool]]]:
+    def _moved(self) -> dict[str, list[tuple[int, bool]]]:
         """For each coil, the lines on which its contacts are drawn, and whether each rests closed there."""
         lines_of: dict[str, set[tuple[int, bool]]] = {}
-        for name, lines in self._lines_of_contacts(listed).items():
+        for name, lines in self.lines_of.items():
             contact = self.ladder.of["contact", name]
             assert isinstance(contact, Contact)
             for mover in self._movers(contact.when, contact.scope) if name not in self.series else ():
@@ -272,15 +273,14 @@ class Captions:
                     lines_of.setdefault(cell.element.name, set()).add(found)
         return lines_of
 
-    def _controlled(self, listed: Sequence[Grid]) -> dict[str, dict[str, list[tuple[int, bool]]]]:
+    def _controlled(self) -> dict[str, dict[str, list[tuple[int, bool]]]]:
         """For each coil and input that a control looks at, the lines of what moves, by what moves that."""
-        lines_of = self._lines_of_contacts(listed)
         told: dict[str, dict[str, list[tuple[int, bool]]]] = {}
         for name, heed in self.heeds.items():
             if not self.line_of.keys() & {("load", name), ("input", name)}:
                 continue
             for control, contacts in heed.contacts.items():
-                lines = {line for each in contacts for line in lines_of.get(each, ())}
+                lines = {line for each in contacts for line in self.lines_of.get(each, ())}
                 if lines := lines.difference(self.moved.get(name, ())):
                     told.setdefault(name, {})[control.name] = sorted(lines)
         return told
@@ -290,7 +290,6 @@ class Captions:
 
         Of one that looks at its supply alone that is its whole sequence.
         """
-        lines_of = self._lines_of_contacts(listed)
         inputs = {
             cell.element.name: cell.element
             for grid in listed
@@ -312,7 +311,7 @@ class Captions:
             own = [
                 each
                 for each in self.circuit.contacts_in.get(control.scope, ())
-                if each.name in lines_of.keys() - follow and named(self.circuit, each) == control
+                if each.name in self.lines_of.keys() - follow and named(self.circuit, each) == control
             ]
             named_there = {value for each in own for value in values_of(each.when, control.own)}
             every = self.circuit.variables[control.name].values if named_there else ()
@@ -321,15 +320,15 @@ class Captions:
                     line
                     for each in own
                     if stand.value in values_of(each.when, control.own)
-                    for line in lines_of[each.name]
+                    for line in self.lines_of[each.name]
                 }
                 told.setdefault(name, {})[stand] = sorted(lines)
         return told
 
-    def _proving(self, listed: Sequence[Grid]) -> dict[str, list[tuple[int, bool]]]:
+    def _proving(self) -> dict[str, list[tuple[int, bool]]]:
         """For each load that moves an end switch, the lines on which that is drawn."""
         lines_of: dict[str, set[tuple[int, bool]]] = {}
-        for name, lines in self._lines_of_contacts(listed).items():
+        for name, lines in self.lines_of.items():
             contact = self.ladder.of["contact", name]
             assert isinstance(contact, Contact)
             if (load := self._proved(contact)) is not None:

@@ -393,6 +393,8 @@ def _hung(rungs: list[Rung]) -> list[Rung]:
 
     So they hang on its wire, and what the branch begins with is not drawn again.
     """
+    if not any(isinstance(part, Fork) for rung in rungs for part in rung.before):
+        return rungs
     taken: set[Structure] = set()
     for rung in list(rungs):
         found = next(

@@ -22,7 +22,7 @@ from wirecheck.circuit import sensing
 from wirecheck.circuit.network import Impedance, Solution
 from wirecheck.circuit.pieces import pieces
 from wirecheck.circuit.work import Work, allowed
-from wirecheck.language.conditions import facts, filled
+from wirecheck.language.conditions import each_fact, facts, filled
 from wirecheck.language.quantity import HORSEPOWER
 from wirecheck.language.syntax import (
     AllOf,
@@ -592,12 +592,7 @@ class Circuit:
 
 def _looks_at_volts(condition: Condition) -> bool:
     """Whether a condition is about what the wiring brings, or has brought."""
-    match condition:
-        case Negation(fact):
-            return _looks_at_volts(fact)
-        case AllOf(facts) | AnyOf(facts):
-            return any(map(_looks_at_volts, facts))
-    return isinstance(condition, Runs | HasVoltage | Carries)
+    return any(isinstance(fact, Runs | HasVoltage | Carries) for fact in each_fact(condition))
 
 
 def circuit(board: Board, work: Work | None = None) -> Circuit:

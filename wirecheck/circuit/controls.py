@@ -11,6 +11,7 @@ from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 from wirecheck.circuit.circuit import COILS, Circuit, Contact, Load, Move
+from wirecheck.language.conditions import each_fact
 from wirecheck.language.syntax import (
     AllOf,
     AnyOf,
@@ -130,21 +131,14 @@ def only_ways(circuit: Circuit) -> frozenset[str]:
 def named(circuit: Circuit, contact: Contact) -> Control:
     """The control that a contact is told by: the first of its device's own that it looks at."""
     own = {each.name for each in circuit.devices[contact.scope].part.states}
-    return Control(contact.scope, next((name for name in looked_at(contact.when) if name in own), None) or "")
+    return Control(contact.scope, next((name for name in looked_at(contact.when) if name in own), ""))
 
 
-def looked_at(condition: Condition) -> Iterator[str | None]:
-    """The state that each fact of a condition looks at; None for a fact that looks at something else."""
-    match condition:
-        case IsState(name) | WasState(name):
-            yield name.text
-        case Negation(fact):
-            yield from looked_at(fact)
-        case AllOf(facts) | AnyOf(facts):
-            for fact in facts:
-                yield from looked_at(fact)
-        case _:
-            yield None
+def looked_at(condition: Condition) -> Iterator[str]:
+    """The states that a condition looks at, as they stand or as they stood."""
+    for fact in each_fact(condition):
+        if isinstance(fact, IsState | WasState):
+            yield fact.name.text
 
 
 def _steps(
@@ -227,19 +221,15 @@ def _looked_at(circuit: Circuit, condition: Condition, scope: str) -> Iterator[t
 
     The volts between two screws are also what listens between them.
     """
-    match condition:
-        case Runs():
-            load = circuit.meant(condition, scope)
-            if load is not None and load.kind in COILS:
-                yield "coil", load.name
-        case HasVoltage(terminal, _, reference):
-            yield "input", f"{scope}.{terminal.text}"
-            for load in listening(circuit, f"{scope}.{terminal.text}", f"{scope}.{reference.text}"):
-                yield "coil", load.name
-        case IsState(name):
-            yield "state", f"{scope}.{name.text}"
-        case Negation(fact):
-            yield from _looked_at(circuit, fact, scope)
-        case AllOf(facts) | AnyOf(facts):
-            for fact in facts:
-                yield from _looked_at(circuit, fact, scope)
+    for fact in each_fact(condition):
+        match fact:
+            case Runs():
+                load = circuit.meant(fact, scope)
+                if load is not None and load.kind in COILS:
+                    yield "coil", load.name
+            case HasVoltage(terminal, _, reference):
+                yield "input", f"{scope}.{terminal.text}"
+                for load in listening(circuit, f"{scope}.{terminal.text}", f"{scope}.{reference.text}"):
+                    yield "coil", load.name
+            case IsState(name):
+                yield "state", f"{scope}.{name.text}"

@@ -11,9 +11,10 @@ from typing import NamedTuple
 from wirecheck.circuit.circuit import Circuit, Move
 from wirecheck.circuit.controls import Control
 from wirecheck.drawing.condition_words import short_words
+from wirecheck.language.conditions import each_fact
 from wirecheck.language.listing import either
 from wirecheck.language.quantity import minutes
-from wirecheck.language.syntax import AllOf, AnyOf, Condition, IsState, Negation
+from wirecheck.language.syntax import Condition, IsState
 
 
 class Stand(NamedTuple):
@@ -49,14 +50,9 @@ def stands(circuit: Circuit, control: Control, values: Collection[str]) -> Itera
 
 def values_of(condition: Condition, own: str) -> Iterator[str]:
     """The values of a control that a condition names."""
-    match condition:
-        case IsState(name, state) if name.text == own:
-            yield state.text
-        case Negation(fact):
-            yield from values_of(fact, own)
-        case AllOf(facts) | AnyOf(facts):
-            for fact in facts:
-                yield from values_of(fact, own)
+    for fact in each_fact(condition):
+        if isinstance(fact, IsState) and fact.name.text == own:
+            yield fact.state.text
 
 
 def _words(circuit: Circuit, moves: list[Move]) -> str:

@@ -24,6 +24,7 @@ from wirecheck.drawing.interconnect import leads
 from wirecheck.drawing.letters import SMALLEST, evenly, shorten, text_width, wrap
 from wirecheck.drawing.loads import load_reach, load_sign, outlet_sign, protection_sign
 from wirecheck.drawing.timing import short_clock
+from wirecheck.language.conditions import each_fact
 from wirecheck.language.listing import listed
 from wirecheck.language.quantity import reading, rounded
 from wirecheck.language.syntax import (
@@ -365,21 +366,17 @@ class Captions:
 
     def _movers(self, condition: Condition, scope: str) -> Iterator[str]:
         """The coils whose running a condition looks at."""
-        match condition:
-            case Runs():
-                found = self.circuit.meant(condition, scope)
-                if found is not None and found.kind in COILS:
-                    yield found.name
-            case Negation(fact):
-                yield from self._movers(fact, scope)
-            case IsState(name):
-                coil, _ = self._timed(scope, name.text)
-                if coil:
-                    yield coil
-                yield from self._carrying(f"{scope}.{name.text}")
-            case AllOf(facts) | AnyOf(facts):
-                for fact in facts:
-                    yield from self._movers(fact, scope)
+        for fact in each_fact(condition):
+            match fact:
+                case Runs():
+                    found = self.circuit.meant(fact, scope)
+                    if found is not None and found.kind in COILS:
+                        yield found.name
+                case IsState(name):
+                    coil, _ = self._timed(scope, name.text)
+                    if coil:
+                        yield coil
+                    yield from self._carrying(f"{scope}.{name.text}")
 
     def _carrying(self, state: str) -> Iterator[str]:
         """The coils in series with a load whose current moves a state of their device."""
@@ -1142,14 +1139,9 @@ def _always(condition: Condition, part: Part) -> bool:
 
 def _carriers(condition: Condition) -> Iterator[tuple[str, str]]:
     """The pairs of terminals whose current a condition looks at."""
-    match condition:
-        case Carries(terminal, _, other):
-            yield terminal.text, other.text
-        case Negation(fact):
-            yield from _carriers(fact)
-        case AllOf(facts) | AnyOf(facts):
-            for fact in facts:
-                yield from _carriers(fact)
+    for fact in each_fact(condition):
+        if isinstance(fact, Carries):
+            yield fact.terminal.text, fact.other.text
 
 
 def _positions(facts: Iterable[Condition]) -> list[Condition]:

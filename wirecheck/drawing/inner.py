@@ -197,7 +197,7 @@ def _read(whole: Circuit) -> set[str]:
     """The contacts of devices whose position a control looks at, wired to it or not."""
     conditions = [(each.when, each.scope) for each in whole.contacts]
     conditions += [(each.when, each.scope) for each in whole.moves if each.when is not None]
-    seen = {f"{scope}.{name}" for when, scope in conditions for name in looked_at(when) if name}
+    seen = {f"{scope}.{name}" for when, scope in conditions for name in looked_at(when)}
     return {each.name for each in whole.contacts if each.scope in seen}
 
 

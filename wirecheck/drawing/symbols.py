@@ -32,6 +32,7 @@ from wirecheck.drawing.loads import Signs, load_reach, load_sign, protection_sig
 from wirecheck.drawing.rooms import Body
 from wirecheck.drawing.sheet import Frame, Sheet
 from wirecheck.drawing.state import Blade, State
+from wirecheck.language.conditions import each_fact
 from wirecheck.language.syntax import AllOf, AnyOf, Carries, Condition, IsState, Negation, Runs
 from wirecheck.model.board import Device
 from wirecheck.parts.part import WATCHERS, LoadSpec, Part
@@ -207,7 +208,7 @@ def _relayed(device: Device) -> list[Sign]:
     sensed = {
         frozenset((fact.terminal.text, fact.other.text))
         for each in part.transitions
-        for fact in (_facts(each.when) if each.when is not None else ())
+        for fact in (each_fact(each.when) if each.when is not None else ())
         if isinstance(fact, Carries)
     }
     found: dict[str, Sign] = {}
@@ -249,20 +250,8 @@ def _followed(names: tuple[str, ...], around: Part | None) -> list[Condition]:
     return [
         each
         for each in when
-        if any(isinstance(fact, Runs) and fact.load.text in names for fact in _facts(each))
+        if any(isinstance(fact, Runs) and fact.load.text in names for fact in each_fact(each))
     ]
-
-
-def _facts(condition: Condition) -> Iterator[Condition]:
-    """What a condition looks at, fact by fact."""
-    match condition:
-        case Negation(fact):
-            yield from _facts(fact)
-        case AllOf(facts) | AnyOf(facts):
-            for fact in facts:
-                yield from _facts(fact)
-        case _:
-            yield condition
 
 
 def _rests(condition: Condition, part: Part) -> bool:

@@ -7,7 +7,8 @@ from wirecheck.circuit.settle import Settled
 from wirecheck.judge.case import Case
 from wirecheck.judge.currents import drawers
 from wirecheck.judge.question import question
-from wirecheck.language.syntax import AllOf, AnyOf, Condition, Negation, Runs
+from wirecheck.language.conditions import each_fact
+from wirecheck.language.syntax import Condition, Runs
 from wirecheck.model.board import Conductor, Terminal
 from wirecheck.tables.motors import motor_control_protection
 from wirecheck.tables.sizes import area
@@ -67,14 +68,7 @@ def _coils(case: Case) -> dict[str, Load]:
 
 def _runs(condition: Condition) -> tuple[str, ...]:
     """The loads whose running a condition asks for, or denies."""
-    match condition:
-        case AllOf(facts) | AnyOf(facts):
-            return tuple(name for fact in facts for name in _runs(fact))
-        case Negation(fact):
-            return _runs(fact)
-        case Runs(load):
-            return (load.text,)
-    return ()
+    return tuple(fact.load.text for fact in each_fact(condition) if isinstance(fact, Runs))
 
 
 def _most(coil: Load) -> float:

@@ -112,6 +112,25 @@ def _denied(fact: Condition, of: str) -> str:
             return f"it is not so that {words(fact, of)}"
 
 
+def each_fact(condition: Condition) -> Iterator[Condition]:
+    """The facts that a condition is made of, whether they are asked for or denied.
+
+    >>> from wirecheck.language.syntax import Span, Word
+    >>> here = Span(1, 1, 1, 1)
+    >>> door = IsState(Word("door", here), Word("open", here))
+    >>> [type(fact).__name__ for fact in each_fact(AllOf((Called(Word("cool", here)), Negation(door))))]
+    ['Called', 'IsState']
+    """
+    match condition:
+        case Negation(fact):
+            yield from each_fact(fact)
+        case AllOf(several) | AnyOf(several):
+            for fact in several:
+                yield from each_fact(fact)
+        case _:
+            yield condition
+
+
 def named(condition: Condition) -> Iterator[str]:
     """The loads and the states that a condition looks at, by name.
 
@@ -121,14 +140,11 @@ def named(condition: Condition) -> Iterator[str]:
     >>> list(named(AllOf((Runs(Word("fan", here)), Negation(door)))))
     ['fan', 'door']
     """
-    match condition:
-        case AllOf(several) | AnyOf(several):
-            for fact in several:
-                yield from named(fact)
-        case Negation(fact):
-            yield from named(fact)
-        case Runs(name) | IsState(name, _):
-            yield name.text
+    for fact in each_fact(condition):
+        if isinstance(fact, Runs):
+            yield fact.load.text
+        elif isinstance(fact, IsState):
+            yield fact.name.text
 
 
 def facts(condition: Condition) -> int:
@@ -139,9 +155,4 @@ def facts(condition: Condition) -> int:
     >>> facts(AllOf((Called(Word("cool", here)), Negation(Called(Word("heat", here))))))
     2
     """
-    match condition:
-        case Negation(fact):
-            return facts(fact)
-        case AllOf(several) | AnyOf(several):
-            return sum(map(facts, several))
-    return 1
+    return sum(1 for _ in each_fact(condition))

@@ -83,6 +83,12 @@ class Cut(NamedTuple):
         return (len(self.across) - 1) * (len(self.down) - 1)
 
     @property
+    def numbers(self) -> dict[tuple[int, int], int]:
+        """The number of each sheet, by how many are on its left and how many above it."""
+        places = product(range(len(self.down) - 1), range(len(self.across) - 1))
+        return {(x, y): number for number, (y, x) in enumerate(places, 1)}
+
+    @property
     def score(self) -> float:
         """The less the better: of two layouts for as few sheets, a bit larger is worth a wire cut more."""
         return self.cost / 100 - log(self.scale)

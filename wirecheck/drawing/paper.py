@@ -9,7 +9,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
 
 from wirecheck.drawing.boxes import Box, extent, frame_box, frame_in, line_in, mark_box, mark_in
 from wirecheck.drawing.cuts import FOOT, MARKED, Cut, cut_for, is_head
@@ -46,13 +45,8 @@ def _drawn_as(sheet: Sheet, page: str | Size, cut: Cut) -> list[str]:
     """A drawing that is cut so, as SVG, one for each sheet of paper."""
     if cut.sheets == 1:
         return [to_svg(dot_source(_filled(sheet, cut)), page)]
-    across, down = list(pairwise(cut.across)), list(pairwise(cut.down))
-    names = {(x, y): 1 + x + y * len(across) for y in range(len(down)) for x in range(len(across))}
     marks, foot, bare = joins(sheet, cut), Foot(sheet), without_key(sheet)
-    papers = [
-        _Paper(bare, cut, (*across[x], *down[y]), number, names, (x, y), marks)
-        for (x, y), number in names.items()
-    ]
+    papers = [_Paper(bare, cut, place, marks) for place in cut.numbers]
     drawn = [paper.drawn() for paper in papers]
     feet = [foot.of([piece]) for piece in drawn]
     without = [
@@ -105,15 +99,23 @@ def printed(sheet: Sheet, page: str) -> str:
 
 @dataclass
 class _Paper:
-    """One sheet of paper with its piece of a drawing."""
+    """One sheet of paper with its piece of a drawing; `place` is how many are on its left and above it."""
 
     whole: Sheet
     cut: Cut
-    piece: Box
-    number: int
-    names: dict[tuple[int, int], int]
     place: tuple[int, int]
     joins: Sequence[Join]
+
+    @property
+    def piece(self) -> Box:
+        """From where to where its piece is."""
+        x, y = self.place
+        return self.cut.across[x], self.cut.across[x + 1], self.cut.down[y], self.cut.down[y + 1]
+
+    @property
+    def number(self) -> int:
+        """Which of the sheets it is."""
+        return self.cut.numbers[self.place]
 
     def drawn(self) -> Sheet:
         """It with what of the drawing is on it."""
@@ -183,15 +185,15 @@ class _Paper:
     def sides(self) -> Iterator[tuple[int, float, int, int]]:
         """Each cut at this sheet: its axis, its place, its side, and the sheet that joins there."""
         left, right, top, bottom = self.piece
-        x, y = self.place
+        (x, y), numbers = self.place, self.cut.numbers
         for axis, at, way, other in (
             (0, left, -1, (x - 1, y)),
             (0, right, 1, (x + 1, y)),
             (1, top, -1, (x, y - 1)),
             (1, bottom, 1, (x, y + 1)),
         ):
-            if other in self.names:
-                yield axis, at, way, self.names[other]
+            if other in numbers:
+                yield axis, at, way, numbers[other]
 
     def under_head(self) -> float:
         """Where the drawing's head ends, which is written whole over the cut."""

@@ -308,16 +308,18 @@ def _in_the_way(sheet: Sheet, axis: int) -> Iterator[tuple[float, float, float]]
         start, end = mark_box(mark)[2 * axis : 2 * axis + 2]
         yield start - 2, end + 2, WORDS
         # Words are written whole on one sheet, that of their middle.
-        yield start + HANGS, end - HANGS, TORN if end - start > 2 * HANGS else 0.0
+        if end - start > 2 * HANGS:
+            yield start + HANGS, end - HANGS, TORN
         if axis and mark.kind == "heading":
             # On the sheet before, it and the names of the rails would have nothing below them.
             yield start - 5, start + NAMED, HEADING
     for frame in sheet.frames:
         start, end = frame_box(frame)[2 * axis : 2 * axis + 2]
-        yield start - 2, end + 2, DEVICE if frame.kind == "device" else ROOM
         if frame.kind == "device":
+            yield start - 2, end + 2, DEVICE
             yield start - NEAR, end + NEAR, SCREWS
-        if frame.kind != "device":
+        else:
+            yield start - 2, end + 2, ROOM
             yield start - 3, start + RIM_WIDE, RIM
             yield end - RIM_WIDE, end + 3, RIM
     for line in sheet.lines:

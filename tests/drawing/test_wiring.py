@@ -653,3 +653,22 @@ def test_the_lead_of_a_transformer_that_is_a_neutral_at_120_volts_says_where_it_
         words = {mark.id: mark.text for mark in drawn.marks if isinstance(mark, Words)}
         assert words["label-X.primary-neutral-screw"] == f"primary-neutral{said}"
         assert words["label-X.primary-hot-screw"] == "primary-hot"
+
+
+def test_a_wire_within_its_room_turns_toward_its_other_end() -> None:
+    """At the bend of its splice the other wire goes on toward that, and not as if its end were open."""
+    text = (files.folder("boards") / "motor-starter" / "right.wire").read_text("utf-8")
+    text = text.replace("wire K3 14 THHN red", "wire K4 14 THHN blue 1 ft from E to E\nwire K3 14 THHN blue")
+    board = of_text(text.replace("C3 -- K3 -- C.14", "C3 -- K3 -- K4\n  K4 -- C.14"))
+    picture = geometry.read(draw(board))
+    it_says_what_the_board_says(picture, board)
+    ends = {shape.id: (shape.points[0], shape.points[-1]) for shape in picture.of("conductor")}
+    ways = {shape.id: shape.points for shape in picture.of("conductor")}
+    # Where one wire ends the other one goes on, and neither lies on the other.
+    met = [(a, b) for a, b in combinations(("conductor-C3", "conductor-K3", "conductor-K4"), 2)]
+    joints = [(a, b, joint) for a, b in met for joint in set(ends[a]) & set(ends[b])]
+    assert joints
+    for one, other, joint in joints:
+        for name, beside in ((one, other), (other, one)):
+            along = ways[name] if ways[name][0] == joint else ways[name][::-1]
+            assert not geometry.near(ways[beside], along[1], 0.5), name

@@ -115,10 +115,19 @@ def bend(room: Room, splice: Splice, joints: Iterable[Point]) -> tuple[Pin, Poin
         return None
     if len(pins) > 1:
         reach = min(BEND, (y - pins[-2].y) / 2)
-        return pins[-1], (x - reach if pins[-1].left else x + reach, y)
+        return pins[-1], (x - reach if _comes_from_left(room, pins[-1]) else x + reach, y)
     end = pigtail(room, splice, 0)[0].path[-1][1]
     reach = min(BEND, abs(end - y) / 2)
     return pins[-1], (x, y + reach if end > y else y - reach)
+
+
+def _comes_from_left(room: Room, pin: Pin) -> bool:
+    """Whether a wire comes to its splice from the left: one that stays in the room, from its other end."""
+    for one, other in room.inner:
+        for here, there in ((one, other), (other, one)):
+            if here.pins[0] is pin:
+                return there.pins[0].end < pin.end
+    return pin.left
 
 
 def branches_at(splice: Splice) -> tuple[float, float]:

@@ -324,6 +324,17 @@ def test_it_is_spliced_and_brought_by_a_pigtail(new: str, found: int) -> None:
     assert {line(text, one) for one in through} <= {new.rpartition("  ")[2]}
 
 
+def test_what_meets_at_a_lead_is_spliced_there() -> None:
+    """A light has no screws: its lead and the two whites are under one connector."""
+    text = changed(
+        MULTI,
+        ("R1 is split-receptacle 20 A in A", "R1 is luminaire 60 W in A"),
+        ("R1.hot-top", "R1.hot"),
+        ("  W1.red -- W2.red -- pigtail -- R1.hot-bottom", "  W1.red -- W2.red"),
+    )
+    assert "W1.white -- W2.white -- R1.neutral" in text and not seen(RULE, text)
+
+
 def test_a_neutral_of_one_hot_may_go_through_a_device() -> None:
     text = MULTI.replace("W1.red -- LP.3", "cap W1.red")
     assert not seen(RULE, text)

@@ -176,6 +176,9 @@ def _through_devices(case: Case) -> Iterator[ThroughDevice]:
         for member in join.splice:
             spliced[join.place, member.name] = join
         for name, members in join.under.items():
+            # What meets at a lead is spliced there, and holds together without the device.
+            if "lead" in board.terminals[name].spec.flags:
+                continue
             device = board.devices.get(board.terminals[name].owner)
             for member in members:
                 # A pigtail brings what its splice holds.

@@ -12,6 +12,7 @@ import pytest
 import wirecheck
 from tests.drawing import geometry
 from wirecheck import files
+from wirecheck.circuit.meter import INDUCED
 from wirecheck.drawing.area import LEAST_ON_PAPER, SCREEN, Area
 from wirecheck.drawing.boxes import frame_box, line_box
 from wirecheck.drawing.colors import INSULATION
@@ -373,3 +374,13 @@ def test_the_insides_of_a_board_are_those_that_are_drawn_one_by_one() -> None:
         assert leaf.name == f"Inside {name}"
         assert leaf.svg == to_svg(dot_source(sheet(board, fit=SCREEN, inside=name)))
         assert leaf.sheets == on_paper(sheet(board, page="letter", inside=name), "letter")
+
+
+def test_only_the_sheet_with_a_tap_that_is_not_dead_tells_what_that_is() -> None:
+    case = Case(wirecheck.assemble((FOLDER / "two-speed-blower" / "right.wire").read_text("utf-8"))[1])
+    papers = on_paper(sheet(case.board, page="letter", state=case.standing({}, ("cool",))), "letter")
+    read = [geometry.read(paper).texts for paper in papers]
+    assert len(papers) > 1
+    for texts in read:
+        told = any(text.text.startswith(f"{INDUCED}: ") for text in texts)
+        assert told == any(text.text == INDUCED for text in texts)

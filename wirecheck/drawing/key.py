@@ -211,6 +211,7 @@ def _shown(sheet: Sheet) -> set[str]:
         "bridge-words": any(line.pen == BRIDGE for line in sheet.lines),
         "lit-words": any(frame.kind == "lit" for frame in sheet.frames),
         "volts": bool(kinds & {"volts", "label volts"}),
+        "induced": any(isinstance(mark, Words) and mark.text == INDUCED for mark in sheet.marks),
     }
     return {name for name, has in states.items() if has}
 
@@ -253,6 +254,6 @@ def state_key(sheet: Sheet, page: Page, state: State, y: float, width: float, pe
         floating = "low-words" in shown and state.to_common
         floats = f"; on {state.low} without a ground, to its transformer's common" if floating else ""
         key.entry("volts", f"volts to ground{floats}", 0)
-    if any(isinstance(mark, Words) and mark.text == INDUCED for mark in sheet.marks):
+    if "induced" in shown:
         key.entry("induced", f"{INDUCED}: from the motor that runs", 0)
     return key.y

@@ -10,6 +10,7 @@ import networkx
 import pytest
 
 import wirecheck
+from tests import samples
 from tests.drawing import generated, geometry
 from tests.drawing.geometry import Picture, Shape
 from tests.samples import shipped
@@ -653,6 +654,18 @@ def test_the_lead_of_a_transformer_that_is_a_neutral_at_120_volts_says_where_it_
         words = {mark.id: mark.text for mark in drawn.marks if isinstance(mark, Words)}
         assert words["label-X.primary-neutral-screw"] == f"primary-neutral{said}"
         assert words["label-X.primary-hot-screw"] == "primary-hot"
+
+
+def test_the_neutral_of_a_tap_for_277_volts_is_no_hot() -> None:
+    """It is from a hot to the neutral of 480Y/277 V: two hots on it would be 480 V."""
+    own = files.part_text("class-2-transformer")
+    assert own is not None
+    parts = {"lighting-transformer": own.replace("part class-2-", "part lighting-").replace("240 V", "277 V")}
+    drawn = sheet(samples.board('board "T"\nX is lighting-transformer with primary 277 V\n', parts))
+    assert {mark.text for mark in drawn.marks if isinstance(mark, Words)} >= {
+        "primary-neutral",
+        "primary-hot",
+    }
 
 
 def test_a_wire_within_its_room_turns_toward_its_other_end() -> None:

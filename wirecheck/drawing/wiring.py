@@ -95,8 +95,9 @@ BESIDE_NAME = 8.0
 RATINGS = ("voltage", "coil", "primary", "secondary", "fuse")
 """The values of a device that stand under what it is; RATED, how high their line is."""
 RATED = 10.0
-TO_NEUTRAL = 200.0
-"""Above so many volts a small transformer's primary is between two hots, in the systems of its taps."""
+TO_NEUTRAL = (120.0, 277.0, 347.0)
+"""The volts from a hot to the neutral in the systems of a small transformer's taps (NEC 220.5(A); 347 V: from
+memory). Others are between two hots."""
 ASIDE, SHORT = 6.6, 3.0
 """How far over a jumper its flags stand where it is not so many times as long as they are."""
 GLOW, OVER_STRAP = 8.0, 9.2
@@ -234,7 +235,7 @@ def _screw_words(slot: Slot, body: Body) -> str:
         one, other = winding.primary
         volts = value_of(winding.primary_volts, device.values)
         hot = device.part.terminals[one].role == "hot" if one in device.part.terminals else False
-        if hot and other == spec.name and volts is not None and volts.value > TO_NEUTRAL:
+        if hot and other == spec.name and volts is not None and volts.value not in TO_NEUTRAL:
             return f"{slot.terminal.label} (hot)"
     return slot.terminal.label
 

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from tests.troubles.shed import good
 from wirecheck import files
 from wirecheck.assembly import assemble
 from wirecheck.circuit.circuit import circuit
+from wirecheck.circuit.fault import Held, StuckContacts
 from wirecheck.faults.listed import NoSuchFault, fault, faults
 from wirecheck.faults.suspects import suspects
 from wirecheck.faults.words import said
@@ -23,6 +26,17 @@ def test_every_fault_that_a_board_can_have_is_understood_as_it_is_said(name: str
     assert every
     for one in every:
         assert fault(said(one.fault, whole), whole) == one.fault
+
+
+def test_a_contact_of_a_switch_whose_positions_are_open_and_closed_is_told_from_the_switch() -> None:
+    """Found by the fuzzer: "X1 stuck open" is the hidden switch held there, not its contact burnt open."""
+    board = Path(__file__).parents[1] / "boards" / "by_hand" / "controls" / "trainer-hidden-faults.wire"
+    whole = circuit(assemble(board.read_bytes())[1])
+    burnt = StuckContacts(("X1.a--b",), closed=False)
+    assert burnt in [one.fault for one in suspects(whole)]
+    assert said(burnt, whole) == "X1.a to X1.b stuck open"
+    assert fault("X1.a to X1.b stuck open", whole) == burnt
+    assert fault("X1 stuck open", whole) == Held("X1", "open")
 
 
 def test_a_list_is_read_whole_and_each_mistake_has_its_line() -> None:

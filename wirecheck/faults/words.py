@@ -45,7 +45,8 @@ def said(fault: Fault, good: Circuit) -> str:
             wire, place = _wire_and_place(end, good)
             return f"poor {wire} at {place}, {shown(ohms, 'resistance')}"
         case StuckContacts(contacts, closed):
-            return f"{_of_contacts(contacts, good)} stuck {'closed' if closed else 'open'}"
+            position = "closed" if closed else "open"
+            return f"{_of_contacts(contacts, position, good)} stuck {position}"
         case Held(variable, position):
             return f"{variable} stuck {position}"
         case Open(name):
@@ -81,9 +82,14 @@ def _of_points(one: str, other: str, good: Circuit) -> str:
     return f"{' to '.join(names)}{place}"
 
 
-def _of_contacts(contacts: tuple[str, ...], good: Circuit) -> str:
-    """One contact by its two terminals, or by its device where that has no other; several by their device."""
+def _of_contacts(contacts: tuple[str, ...], position: str, good: Circuit) -> str:
+    """One contact by its two terminals, or by its device where that has no other; several by their device.
+
+    A device whose own positions are so called would be held in one by that name: its contact needs terminals.
+    """
     first = next(one for one in good.contacts if one.name in contacts)
-    if len(contacts) > 1 or len(good.contacts_in[first.scope]) == 1:
+    variable = good.variables.get(first.scope)
+    held = variable is not None and position in variable.values
+    if len(contacts) > 1 or (len(good.contacts_in[first.scope]) == 1 and not held):
         return first.scope
     return f"{first.a} to {first.b}"

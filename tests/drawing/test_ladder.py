@@ -1181,20 +1181,22 @@ def test_a_contact_that_a_lockout_opens_cannot_be_read_as_one_that_it_closes(nam
         # The relay of the thermostat has no contact in the machine's own wires, or one beside the control's.
         ("oil-furnace", "load-F.call-relay", ["by F.control: 2, 3, 4"]),
         ("oil-furnace", "input-F.cad-cell.b", ["contacts: 2, 3, 4"]),
+        # Where heat moves a contact that a call moves as well, both are drawn.
+        ("heat-pump", "input-A.sequencer.m2", ["contacts: 2"]),
         ("primary-secondary-boiler", "load-B.call-relay", ["contacts: 4", "by B.control: 2, 3, 7, 8"]),
         # What a control feeds, and sees running, starts nothing by it.
-        ("heat-pump", "load-HP.contactor", ["contacts: 4"]),
+        ("heat-pump", "load-HP.contactor", ["contacts: 5"]),
         # No call begins a defrost: what does is told where the control stands.
         (
             "heat-pump",
             "input-HP.O",
             [
-                "defrosting, contacts: 5, 9, 12, 13",
+                "defrosting, contacts: 6, 10, 13, 14",
                 "begins: coil-sensor cold and",
                 "contactor pulled in for 90 min",
                 "ends: contactor dropped out,",
                 "coil-sensor warm or after 10 min",
-                "resting, contacts: 11",
+                "resting, contacts: 12",
                 "begins: contactor dropped out",
                 "ends: after 3 min",
             ],
@@ -1370,7 +1372,7 @@ def test_the_states_of_a_control_are_set_apart_beside_a_row_and_no_stroke_touche
     board = shipped("heat-pump")
     picture = geometry.read(draw(board, kind="ladder"))
     note = sorted(
-        (text for text in picture.of("note") if text.id.startswith("note-14")), key=lambda one: one.box[1]
+        (text for text in picture.of("note") if text.id.startswith("note-15")), key=lambda one: one.box[1]
     )
     starts = {place for place, text in enumerate(note) if ", contacts: " in text.text}
     assert len(note) == 8 and starts == {0, 5}

@@ -128,6 +128,23 @@ def only_ways(circuit: Circuit) -> frozenset[str]:
     return frozenset(names[0] for names in ways.values() if len(names) == 1)
 
 
+def beginning(circuit: Circuit) -> frozenset[str]:
+    """The inputs that by themselves begin what a control does: the volts there alone take it from its rest.
+
+    >>> import wirecheck
+    >>> from wirecheck.circuit.circuit import circuit
+    >>> sorted(beginning(circuit(wirecheck.assemble('board "Heat"\\nAH is air-handler')[1])))
+    ['AH.G', 'AH.sequencer.m2']
+    """
+    found: set[str] = set()
+    for move in circuit.moves:
+        rest = circuit.variables[move.variable].values[0]
+        if move.target != rest and rest in (move.origins or (rest,)):
+            ways = move.when.facts if isinstance(move.when, AnyOf) else (move.when,)
+            found.update(f"{move.scope}.{way.terminal.text}" for way in ways if isinstance(way, HasVoltage))
+    return frozenset(found)
+
+
 def named(circuit: Circuit, contact: Contact) -> Control:
     """The control that a contact is told by: the first of its device's own that it looks at."""
     own = {each.name for each in circuit.devices[contact.scope].part.states}

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from wirecheck.circuit.circuit import Circuit, Contact, Protection
-from wirecheck.circuit.controls import listening, only_ways
+from wirecheck.circuit.controls import beginning, listening, only_ways
 from wirecheck.circuit.gaps import Gap
 from wirecheck.circuit.ladder import RIGHT, Rail
 from wirecheck.circuit.structure import Element
@@ -68,12 +68,12 @@ class Switching:
         """The inputs of controls that a contact can feed: those on no rung yet, and each wired letter.
 
         What a source of its own device feeds is no call that it looks at, but its supply; so is what feeds
-        loads inside. Where a control looks at that alone, it has its place there. What has a load to listen
-        with has its place by that.
+        loads inside. Where a control looks at that alone, or it alone can begin what the control does, it
+        has its place there. What has a load to listen with has its place by that.
         """
         inputs: list[Element] = []
         board, wired = self.circuit.board, self.wired()
-        alone = only_ways(self.circuit)
+        alone = only_ways(self.circuit) | beginning(self.circuit)
         fed = {end for each in self.circuit.protections for pair in each.pairs for end in pair}
         fed |= {end for each in self.circuit.windings for end in each.secondary}
         supplies = {self.circuit.node[end] for end in fed}

@@ -6,6 +6,7 @@ import pytest
 
 from tests.rules.circuits import MOTOR, feeder, one_load
 from tests.rules.hands import COOLING, STAIR, changed, own, seen
+from wirecheck import check
 from wirecheck.rules.grounding_conductor_size import RULE
 
 THIN = own("grounding-conductor-size", "thin-bond")
@@ -207,6 +208,39 @@ def test_a_jumper_to_one_device_has_the_size_for_what_feeds_it() -> None:
         ),
     )
     assert (one.conductor.name, one.need.size) == ("xg", "10")
+
+
+@pytest.mark.parametrize(("tail", "least"), [("pigtail 12", "12"), ("pigtail 10", "10"), ("pigtail", "10")])
+def test_a_jumper_to_a_device_behind_a_pigtail_has_the_size_for_that(tail: str, least: str) -> None:
+    """NEC 250.122(A): no larger than the wires that feed it, and those are the pigtail's size."""
+
+    def behind(size: str) -> str:
+        return changed(
+            THIN,
+            ("wire xb 16", "wire xb 14"),
+            ("wire xg 14", f"wire xg {size}"),
+            ("F1 is fuse", "C is low-pressure-control in E\nF1 is fuse"),
+            ("  xg -- XF.ground\n", "  xg -- C.ground\n"),
+            ("  Q1 -- M.L1\n", f"  Q1 -- {tail} -- C.a -- pigtail 10 -- M.L1\n"),
+        )
+
+    (one,) = seen(RULE, behind("14"))
+    assert (one.conductor.name, one.need.size, one.need.listed) == ("xg", least, "10")
+    assert not seen(RULE, behind(least))
+
+
+def test_a_pigtail_larger_than_need_be_says_that_it_is_one() -> None:
+    """NEC 250.122(B): the jumper grows with the pigtail, which is smaller than the wire that it comes off."""
+    text = changed(
+        THIN,
+        ("wire xb 16", "wire xb 14"),
+        ("breaker LP.1 30 A", "breaker LP.1 15 A"),
+        ("F1 is fuse", "C is low-pressure-control in E\nF1 is fuse"),
+        ("  xg -- XF.ground\n", "  xg -- C.ground\n"),
+        ("  Q1 -- M.L1\n", "  Q1 -- pigtail 12 -- C.a -- pigtail 10 -- M.L1\n"),
+    )
+    (one,) = (one for one in check(text).findings if one.rule == "grounding-conductor-size")
+    assert "The pigtail of Q1 is 12 AWG where 14 AWG would do" in (one.help or "")
 
 
 def test_the_bond_of_a_transformer_goes_by_what_the_transformer_feeds() -> None:

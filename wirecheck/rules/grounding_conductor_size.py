@@ -110,9 +110,9 @@ def find(case: Case) -> Iterator[TooThin | ThinBond]:
 def _bunches(case: Case, conductors: Iterable[Conductor]) -> Mapping[object, Sequence[Conductor]]:
     """Conductors by what a ground may share with them: a cable, a raceway, both places, a device."""
     return grouped(
-        (key, conductor)
+        (key, one)
         for conductor in conductors
-        for key in dict.fromkeys((_together(case, conductor), *_devices_on(case, conductor)))
+        for key, one in ((_together(case, conductor), conductor), *_on_devices(case, conductor).items())
     )
 
 
@@ -122,10 +122,20 @@ def _together(case: Case, conductor: Conductor) -> object:
     return conductor.run if jacketed else conductor.raceway or frozenset(conductor.places)
 
 
-def _devices_on(case: Case, conductor: Conductor) -> Iterator[tuple[str, str]]:
-    """The devices that the ends of a conductor are joined to, by a screw or by a lead."""
+def _on_devices(case: Case, conductor: Conductor) -> Mapping[tuple[str, str], Conductor]:
+    """By each device that it is joined to, by a screw or by a lead, a conductor as large as it gets there.
+
+    A pigtail that leads to a screw may be smaller than what it comes off, and brings no more than it holds.
+    """
+    there: dict[tuple[str, str], Conductor] = {}
     for join in _joins(case, conductor):
-        yield from (("device", screw.owner) for screw in _screws(case, join))
+        for screw in _screws(case, join):
+            tails = [one.size for one in join.under.get(screw.name, ()) if one.size is not None]
+            size = min((conductor.size, *tails), key=area)
+            key = "device", screw.owner
+            if key not in there or area(there[key].size) < area(size):
+                there[key] = conductor._replace(size=size)
+    return there
 
 
 def _joins(case: Case, conductor: Conductor) -> Iterator[Join]:
@@ -234,8 +244,11 @@ def words(problem: TooThin | ThinBond, case: Case) -> Words:
     told = f"The table asks for {gauge(need.listed)} {need.material} behind {amps(guard.amps)}."
     section = "grounding conductors"
     if need.grew > 1 and need.least is not None:
+        name = need.thinnest.name
+        if case.board.conductors[name].size != need.thinnest.size:
+            name = f"The pigtail of {name}"
         told += (
-            f" {need.thinnest.name} is {gauge(need.thinnest.size)} where {gauge(need.least)} would do, "
+            f" {name} is {gauge(need.thinnest.size)} where {gauge(need.least)} would do, "
             f"{rounded(need.grew)} times the area, so the grounding conductor grows by as much."
         )
         section = "grounding conductor grows with the circuit's own"

@@ -8,6 +8,7 @@ import pytest
 
 from tests.rules.hands import case, changed, own, reported, seen
 from wirecheck import check, files
+from wirecheck.findings import problems
 from wirecheck.rules import control_ground, grounded_secondary, resting_heater
 
 PUMP = files.rule_board("control-ground", "right")
@@ -45,9 +46,34 @@ def test_the_ground_of_the_side_that_the_buttons_are_in_belongs_on_the_other_one
     """NEC 430.74: what the buttons open is the hot. The fuse is in the hot then, too (240.22)."""
     (told,) = check(HOT_SIDE, effort=400).findings
     assert told.rule == "control-ground"
-    assert {each.rule for each in told.follows} == {"switched-neutral", "conductor-color"}
+    assert not told.follows
     mends = [one.mistake for one in told.mends]
     assert mends == ["At E, the jumper to GB.ground is on TX.X1, and belongs on TX.X2."]
+
+
+def test_a_ground_on_the_wrong_side_is_one_mistake_and_told_where_it_is() -> None:
+    """The fuse and the colors are right once the other side is on ground: NEC 240.22, 200.6(A), 200.7(A)."""
+    text = changed(HOT_SIDE, ("  K.A2 -- pigtail 14 -- TX.X2\n", "  K.A2 -- W1\n  W1 -- TX.X2\n"))
+    text = changed(text, ("\nat SP\n", "\nwire W1 14 THHN white 1 ft from E to E\n\nat SP\n"))
+    assert {rule.name for rule, _ in problems(case(text))} == {
+        "control-ground",
+        "conductor-color",
+        "switched-neutral",
+    }
+    (told,) = check(text).findings
+    assert (told.rule, told.help) == (
+        "control-ground",
+        "Ground the other side: take what grounds TX.X1 off it, and put it on TX.X2. Then STOP and START are "
+        "in the hot.",
+    )
+    assert text.splitlines()[told.line - 1] == "  TX.X1 -- pigtail 14 -- GB.ground"
+    # With a fuse in the other side that is the hot, and what is in this one has to leave it.
+    fused = changed(text, ("  W1 -- TX.X2\n", "  W1 -- F4.line\n  F4.load -- TX.X2\n"))
+    fused = changed(fused, ("F3 is fuse", "F4 is fuse 1 A in E\nF3 is fuse"))
+    told = reported(fused)
+    assert "switched-neutral" in told and "conductor-color" in told
+    (one,) = seen(control_ground.RULE, fused)
+    assert one.turned is None
 
 
 @pytest.mark.parametrize(

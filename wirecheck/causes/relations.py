@@ -11,6 +11,7 @@ from wirecheck.judge.case import Case
 from wirecheck.judge.continuity import NotJoined, Stop, TooLittle
 from wirecheck.judge.problem import Problem
 from wirecheck.judge.question import question
+from wirecheck.judge.secondary_sides import sides
 from wirecheck.judge.swaps import made
 from wirecheck.judge.transformers import on_secondary
 from wirecheck.judge.unfed import unfed
@@ -536,3 +537,16 @@ def among_what_runs(cause: Any, effect: Any, case: Case) -> bool:
     """All that runs and should not is what runs for it."""
     extra = {load.name for one in effect.extras for load in one.loads}
     return extra <= {load.name for load in cause.loads}
+
+
+def of_the_same_ground(cause: Any, effect: Any, case: Case) -> bool:
+    """The ground of the other's transformer is on the wrong side, and the one says so."""
+    return cause.turned is not None and bool(cause.turned.name == effect.winding.name)
+
+
+def colored_for_the_other_side(cause: Any, effect: Any, case: Case) -> bool:
+    """The wires lie on the two sides of a transformer whose ground the one finds on the wrong one."""
+    if cause.turned is None:
+        return False
+    wires = frozenset[str]().union(*(side.wires for side in sides(case)[cause.turned.name]))
+    return all(one.name in wires for one in effect.conductors)

@@ -28,6 +28,7 @@ from wirecheck.causes.relations import (
     behind_those_lugs,
     belongs_on_its_path,
     beside_its_way,
+    colored_for_the_other_side,
     comes_to_its_power,
     crossed_in_its_calls,
     dead_lead,
@@ -54,6 +55,7 @@ from wirecheck.causes.relations import (
     mended_by_its_swap,
     missed_motor,
     of_a_reversed_device,
+    of_the_same_ground,
     of_those_wires,
     on_its_way,
     on_that_cable,
@@ -124,10 +126,14 @@ from wirecheck.rules.conductor_color import (
     POWER_COLORS,
     GroundAsHot,
     HotColorAs,
+    MarkedAsNoHot,
+    SingleWhiteAsHot,
     UnusualColor,
     WhiteMarked,
+    WhiteNotMarked,
     WhiteOnGround,
 )
+from wirecheck.rules.control_ground import ButtonInGround
 from wirecheck.rules.dead_outlet import BoardWithoutPower, CommonOnCall, NeverLive, OnOneSide
 from wirecheck.rules.ends_at_once import EndsAtOnce
 from wirecheck.rules.ends_by_time import EndsByTime
@@ -175,7 +181,7 @@ from wirecheck.rules.start_capacitor import NeverIn, StaysIn
 from wirecheck.rules.start_winding import Straight
 from wirecheck.rules.subpanel_lugs import DeadLugs, WrongLegs
 from wirecheck.rules.switch_without_effect import AlwaysOn, Idle
-from wirecheck.rules.switched_neutral import SwitchedNeutral
+from wirecheck.rules.switched_neutral import FusedGround, SwitchedNeutral
 from wirecheck.rules.switching import NotAsAsked
 from wirecheck.rules.syntax import Unreadable
 from wirecheck.rules.tab_in_place import TabInPlace
@@ -396,6 +402,21 @@ TABLE: tuple[Row, ...] = (
             "once hot and neutral are swapped back the colors are right",
         )
         for effect in POWER_COLORS
+    ),
+    *(
+        Row(
+            ButtonInGround,
+            effect,
+            colored_for_the_other_side,
+            "with the transformer's other side grounded the colors are right",
+        )
+        for effect in (HotColorAs, SingleWhiteAsHot, MarkedAsNoHot, WhiteNotMarked)
+    ),
+    Row(
+        ButtonInGround,
+        FusedGround,
+        of_the_same_ground,
+        "with the transformer's other side grounded the fuse is in its hot",
     ),
     *(
         Row(Unreadable, effect, same_line, "no table holds a kind or a size that there is not")

@@ -24,6 +24,22 @@ def test_a_termination_that_is_fed_only_while_it_cools_ends_no_defrost() -> None
     )
 
 
+def test_of_two_that_get_warm_the_one_whose_wire_should_end_it_is_told() -> None:
+    """The fan's delay warms up too, and as late; it has no wire to the clock."""
+    delayed = changed(
+        WRONG,
+        ("EF is fan-motor", "FD is termination-thermostat in CP\nEF is fan-motor"),
+        ("  EF.a -- pigtail -- TM.cool", "  FD.cold-side -- EF.a\n  FD.common -- pigtail -- TM.cool"),
+        ("TT senses HT\n", "TT senses HT\nFD senses HT\n"),
+    )
+    (problem,) = seen(RULE, delayed)
+    assert (problem.control, problem.stands) == ("TT", "warm")
+    assert at(delayed, problem).startswith("TT is")
+    # Of a wire that leads to neither the last to move is told.
+    (problem,) = seen(RULE, changed(delayed, ("  TT.warm-side -- TM.release\n", "")))
+    assert problem.control == "FD"
+
+
 def test_one_that_answers_ends_it_before_the_limit() -> None:
     assert seen(RULE, RIGHT) == [] and seen(RULE, FREEZER) == []
     assert case(RIGHT).played(["defrost"]).rest.positions["TM.clock"] == "ended"

@@ -26,7 +26,7 @@ class ButtonInGround(Problem):
     """`buttons` lie between `coil` and the side of its circuit that is on ground.
 
     `holds` is whether a contact of that coil's own does, too: what keeps it in once a button is let go.
-    `turned` is the transformer whose ground is on the wrong side, where no button and no fuse is in the other.
+    `turned` is the transformer whose ground is on the wrong side: no button and no fuse is in the other.
     """
 
     buttons: tuple[Device, ...]
@@ -82,7 +82,7 @@ def _comes_from_ground(case: Case, node: int, grounded: Collection[int]) -> bool
 
 
 def _turned(case: Case, coil: Load) -> Winding | None:
-    """The transformer that feeds a coil, with its ground on the side that all its buttons and fuses are in."""
+    """The transformer that feeds a coil, with its ground on the side that its buttons and fuses are in."""
     for winding in case.circuit.windings:
         near, far = by_ground(case, winding)
         ends = {case.circuit.node[coil.a], case.circuit.node[coil.b]}
@@ -143,8 +143,8 @@ def words(problem: ButtonInGround, case: Case) -> Words:
     if problem.turned is not None:
         near, far = (one.end for one in by_ground(case, problem.turned))
         remedy = (
-            f"Ground the other side: take what grounds {near} off it, and put it on {far}. Then {names} {are} "
-            "in the hot."
+            f"Ground the other side: take what grounds {near} off it, and put it on {far}. Then {names} "
+            f"{are} in the hot."
         )
     return Words(
         message=f"{names} {are} between {coil} and the grounded side of its circuit. Where a wire there "

@@ -71,21 +71,36 @@ def _limits(moves: Sequence[Move]) -> Iterator[tuple[Move, Move]]:
 
 
 def _by_time(case: Case, play: Play, limits: list[tuple[Move, Move]]) -> tuple[Move, Move, str, str] | None:
-    """The time limit that a play comes to, and what had moved by itself before that without an answer."""
-    moved: tuple[str, str] | None = None
+    """The time limit that a play comes to, and what had moved by itself before that without an answer.
+
+    Of several that moved it is the one whose wires lead to what should have ended it; else the last.
+    """
+    moved: dict[str, str] = {}
     since: dict[str, float] = {}
     for step in play.steps:
         changes = [change for change in step.changes if change.kind == "moves"]
         for by_time, move in limits:
             waited = step.time - since.get(by_time.variable, 0.0)
             ends = any((one.name, one.now) == (by_time.variable, by_time.target) for one in changes)
-            if ends and moved is not None and waited >= by_time.after:
-                return by_time, move, *moved
+            if ends and moved and waited >= by_time.after:
+                control = next((one for one in reversed(moved) if _leads_to(case, one, move)), [*moved][-1])
+                return by_time, move, control, moved[control]
         for change in changes:
             since[change.name] = step.time
             if case.circuit.variables[change.name].moved_by not in LED and step.settled.calls:
-                moved = change.name, change.now
+                moved.pop(change.name, None)
+                moved[change.name] = change.now
     return None
+
+
+def _leads_to(case: Case, control: str, move: Move) -> bool:
+    """Whether a contact of a control is on a wire to what a move waits for, and not on a feed of it."""
+    circuit, piece = case.circuit, case.uses.piece
+    coil = circuit.meant(move.when, move.scope) if isinstance(move.when, Runs) else None
+    wired = {piece[end] for end in (coil.a, coil.b) if not case.uses.direct[piece[end]]} if coil else set()
+    scope = circuit.variables[control].device
+    own = (end for one in circuit.contacts if one.scope == scope for end in (one.a, one.b))
+    return any(piece[end] in wired for end in own)
 
 
 def words(problem: EndsByTime, case: Case) -> Words:
@@ -97,6 +112,8 @@ def words(problem: EndsByTime, case: Case) -> Words:
         f"{limit.variable} goes to {limit.target} only after its time limit, {minutes(limit.after)}.",
         help=f"It should go there when {condition_words(move.when, move.scope)}. Follow the wire from "
         f"{control} to {move.scope}, and the feed of {control}: it must be live as long as {problem.call}.",
+        look=f"Follow the wire from {control} to {move.scope}, with the power off, and the feed of {control}, "
+        f"which must be live as long as {problem.call}.",
         source="common practice",
     )
 

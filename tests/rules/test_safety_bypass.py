@@ -278,3 +278,16 @@ def test_what_goes_past_a_safety_is_told_at_its_own_join(board: str, line: str) 
     told = seen(RULE, text)
     assert told
     assert {at(text, one).partition("#")[0].strip() for one in told} == {line}
+
+
+def test_two_wires_on_one_screw_of_an_overloads_contact_are_told_there() -> None:
+    """Its heaters are contacts of it too, and the line of one of them is not where it is passed by."""
+    text = changed(
+        own("grounding-conductor-size", "thin-bond"),
+        ("  x4 -- OL.95\n", "  x4 -- OL.96\n"),
+        ("expect idle", "expect ST starts MT\nexpect idle"),
+    )
+    (problem,) = seen(RULE, text)
+    assert (problem.subject, problem.around) == ("OL", None)
+    # Of the two lines the one that comes last: the other wire is there already.
+    assert at(text, problem) == "x2 -- OL.96"

@@ -112,8 +112,8 @@ def words(problem: EndsByTime, case: Case) -> Words:
         f"{limit.variable} goes to {limit.target} only after its time limit, {minutes(limit.after)}.",
         help=f"It should go there when {condition_words(move.when, move.scope)}. Follow the wire from "
         f"{control} to {move.scope}, and the feed of {control}: it must be live as long as {problem.call}.",
-        look=f"Follow the wire from {control} to {move.scope}, with the power off, and the feed of {control}, "
-        f"which must be live as long as {problem.call}.",
+        look=f"Follow the wire from {control} to {move.scope}, with the power off, and the feed of "
+        f"{control}, which must be live as long as {problem.call}.",
         source="common practice",
     )
 

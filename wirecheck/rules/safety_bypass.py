@@ -22,7 +22,7 @@ from wirecheck.judge.finding import Note
 from wirecheck.judge.inside import loads_of
 from wirecheck.judge.judged import judged
 from wirecheck.judge.machine_screw import machine_screw
-from wirecheck.judge.made_up import join_at
+from wirecheck.judge.made_up import join_at, joins
 from wirecheck.judge.problem import Problem, Spot, Words, spot
 from wirecheck.judge.rule import rule
 from wirecheck.judge.source import legs
@@ -127,7 +127,7 @@ def _runs_on(
         if not safeties.lasts(case, opened, fixed, safety, load):
             continue
         around, control = _around(case, safety, opened.before), _control(case, safety, load)
-        at = around or (_fed_at(case, control, load) if control else _landed(case, safety))
+        at = around or (_fed_at(case, control, load) if control else _landed(case, safety, opened))
         at = at or _kept_in_at(case, opened.after, load)
         yield RunsOn(
             at=spot(at) if at else Spot(line.span, line),
@@ -297,6 +297,14 @@ def _screws(case: Case, safety: Variable) -> list[str]:
     return [f"{safety.name}.{name}" for name in case.circuit.devices[safety.name].part.terminals]
 
 
+def _opening(case: Case, safety: Variable, opened: safeties.Opened) -> list[str]:
+    """The terminals between which a safety opens; all that it has where its contacts are inside of it."""
+    contacts = case.circuit.contacts_in.get(safety.device, ())
+    parted = (one for one in contacts if one.name in opened.before.closed - opened.after.closed)
+    ends = (end for one in parted for end in (one.a, one.b) if end in case.board.terminals)
+    return [*dict.fromkeys(ends)] or _screws(case, safety)
+
+
 def _around(case: Case, safety: Variable, state: Settled) -> Join | None:
     """The join that goes around a safety: one that holds both sides of its contact.
 
@@ -317,16 +325,17 @@ def _wires(join: Join) -> tuple[int, int]:
     return len(join.members), sum(member.kind == "end" for member in join.members)
 
 
-def _landed(case: Case, safety: Variable) -> Join | None:
+def _landed(case: Case, safety: Variable, opened: safeties.Opened) -> Join | None:
     """The join in which the wire from a safety's first side ends."""
-    made = [join for screw in _screws(case, safety) if (join := join_at(case, screw)) is not None]
+    made = {screw: there for screw in _opening(case, safety, opened) if (there := joins(case).get(screw))}
     if not made:
         return None
-    here = min(made, key=lambda join: join.span)
+    every = sorted((join for there in made.values() for join, _ in there), key=lambda join: join.span)
+    here = every[0]
     wires = {member.name for member in here.members if member.kind == "end"}
-    if len(made) == 1 and len(wires) > 1:
+    if len(made) == 1 and (len(wires) > 1 or len(every) > 1):
         # Both wires are on one side of it: there they pass it by.
-        return here
+        return every[-1]
     return next(
         (
             join

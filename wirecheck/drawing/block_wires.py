@@ -12,7 +12,15 @@ from wirecheck.drawing.captions import SMALL
 from wirecheck.drawing.cells import Cell
 from wirecheck.drawing.colors import Page
 from wirecheck.drawing.contacts import REACH
-from wirecheck.drawing.current import carrying_cells, drawing_ends, first_row, flowing_pieces, head_carries
+from wirecheck.drawing.current import (
+    carrying_cells,
+    drawing_ends,
+    first_row,
+    flowing_pieces,
+    head_carries,
+    idle_ends,
+    leading_elsewhere,
+)
 from wirecheck.drawing.letters import text_width
 from wirecheck.drawing.rails import NAMES, TOP
 from wirecheck.drawing.sheet import Line, Point, Sheet, Spot
@@ -34,7 +42,7 @@ def draw_wires(block: Block, sheet: Sheet, page: Page, x: float, y: float) -> No
     lines: dict[int, list[tuple[Point, Point]]] = {}
     thick: dict[int, list[tuple[Point, Point]]] = {}
     carrying = carrying_cells(block)
-    flowing = flowing_pieces(block, carrying)
+    flowing, idle = flowing_pieces(block, carrying), idle_ends(block, carrying)
 
     def place(spot: tuple[int, int]) -> Point:
         return x + block.at_line(spot[0]), y + block.y[spot[1]]
@@ -49,10 +57,10 @@ def draw_wires(block: Block, sheet: Sheet, page: Page, x: float, y: float) -> No
             thick.setdefault(piece.node, []).extend(paths)
     for cell in block.grid.cells:
         start, end = place((cell.column, cell.row)), place((cell.column + 1, cell.ends[1]))
-        for node, path in _leads(block, cell, x, start, end, joints):
+        for side, (node, path) in enumerate(_leads(block, cell, x, start, end, joints)):
             lapped = path if block.parts(cell) else _lapped(path, x + block.middle(cell))
             lines.setdefault(node, []).append(lapped)
-            if cell in carrying:
+            if cell in carrying and (cell, side) not in idle:
                 thick.setdefault(node, []).append(path)
     motor = block.grid.motor
     for node, (column, row) in motor.ends if motor else ():
@@ -61,7 +69,8 @@ def draw_wires(block: Block, sheet: Sheet, page: Page, x: float, y: float) -> No
         lines.setdefault(node, []).append(path)
         if (node, (column, row)) in drawing_ends(block):
             thick.setdefault(node, []).append(path)
-    rails = _draw_segments(block, sheet, page, x, y, lines, thick, carrying)
+    rails = _draw_segments(block, sheet, page, x, y, lines, thick)
+    elsewhere = leading_elsewhere(block, idle, thick.keys())
     stubs: dict[int, list[tuple[Point, Point]]] = {}
     for node, side, spot, _ in block.stubs:
         path = _stub(side, *place(spot))
@@ -85,7 +94,8 @@ def draw_wires(block: Block, sheet: Sheet, page: Page, x: float, y: float) -> No
         )
         if node in thick:
             flow = one_wire(thick[node])
-            sheet.lines.append(Line(f"flow-{name}", title, flow, page.ink, FLOW, kind="flow"))
+            kind = "flow again" if node in elsewhere else "flow"
+            sheet.lines.append(Line(f"flow-{name}", title, flow, page.ink, FLOW, kind=kind))
     _draw_returns(block, sheet, page, x, y, carrying)
     _draw_grounded(block, sheet, page, x, y)
     _draw_dots(block, sheet, page, x, y)
@@ -238,7 +248,6 @@ def _draw_segments(
     y: float,
     lines: dict[int, list[tuple[Point, Point]]],
     thick: dict[int, list[tuple[Point, Point]]],
-    carrying: Sequence[Cell],
 ) -> set[int]:
     """The rails, and their wire added to that of their nodes; returns those nodes."""
     fed = any(cell.winding for cell in block.grid.cells)
@@ -260,7 +269,7 @@ def _draw_segments(
         sheet.lines.append(Line(name, title, (path,), page.ink, pen, dash, kind="rail"))
         start = y + (block.y[0] if fed and pieces[side] == 1 else segment.start)
         if segment.head:
-            if head_carries(block, side, segment.head, carrying):
+            if head_carries(block, segment.head):
                 thick.setdefault(node, []).append(((at, start), (at, y + segment.end)))
         elif node in thick and (block.grid.heads[side] or not fed):
             thick[node].append(((at, start), (at, y + block.y[first_row(block, node, column)])))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 
 from wirecheck.circuit.circuit import Load
 from wirecheck.circuit.pieces import pieces
@@ -40,15 +40,18 @@ def drawing_ends(block: Block) -> list[tuple[int, tuple[int, int]]]:
 
 
 def carrying_cells(block: Block) -> list[Cell]:
-    """The cells that current flows through in the state.
+    """The cells that current flows through in the state, be it that of another rung where they stand too."""
+    return [cell for cell in block.grid.cells if _carries(block, cell)]
 
-    What stands on several rungs has the current of all of them: in each place it carries its share,
-    which is none where nothing else carries current at one of its ends.
+
+def idle_ends(block: Block, carrying: Sequence[Cell]) -> set[tuple[Cell, int]]:
+    """Where the current of what stands on several rungs goes on elsewhere: the cell, and which of its ends.
+
+    There nothing else of this ladder carries current, and no rail does: so the wire there has none.
     """
-    carrying = [cell for cell in block.grid.cells if _carries(block, cell)]
     again = [cell for cell in carrying if cell.element and block.captions.again(cell.element)]
     if not again:
-        return carrying
+        return set()
     fed = set(block.rails)
     fed |= {(node, column) for node, _, (column, _), _ in block.stubs}
     ends = {(node, *spot) for cell in block.grid.cells for node, spot in cell.spots}
@@ -56,28 +59,34 @@ def carrying_cells(block: Block) -> list[Cell]:
     ends |= {(node, *spot) for node, spot in drawing_ends(block)}
     wire = pieces(sorted(ends), [((each.node, *each.start), (each.node, *each.end)) for each in block.pieces])
     led = {wire[node, column, row] for node, column, row in ends if (node, column) in fed}
-    ends_of = [[wire[node, *spot] for node, spot in cell.spots] for cell in again]
-    while True:
-        meeting = Counter(wire[node, *spot] for cell in carrying for node, spot in cell.spots)
-        meeting.update(wire[node, *spot] for node, spot in drawing_ends(block))
-        idle = [
-            cell
-            for cell, both in zip(again, ends_of, strict=True)
-            if cell in carrying and any(meeting[end] < 2 and end not in led for end in both)
-        ]
-        if not idle:
-            return carrying
-        carrying = [cell for cell in carrying if cell not in idle]
+    meeting = Counter(wire[node, *spot] for cell in carrying for node, spot in cell.spots)
+    meeting.update(wire[node, *spot] for node, spot in drawing_ends(block))
+    return {
+        (cell, side)
+        for cell in again
+        for side, (node, spot) in enumerate(cell.spots)
+        if meeting[wire[node, *spot]] < 2 and wire[node, *spot] not in led
+    }
 
 
-def head_carries(block: Block, side: int, name: str, carrying: Sequence[Cell]) -> bool:
-    """Whether current flows through what stands in a rail: it may all be that of another ladder."""
-    if block.state is None or not block.state.carries(name):
-        return False
-    if not any(block.captions.again(step.element) for step in block.grid.heads[side]):
-        return True
-    inner = block.grid.inner[side]
-    return any(node == inner for cell in carrying for node, _ in cell.spots)
+def head_carries(block: Block, name: str) -> bool:
+    """Whether current flows through what stands in a rail, be it that of another ladder."""
+    return block.state is not None and block.state.carries(name)
+
+
+def leading_elsewhere(block: Block, idle: Collection[tuple[Cell, int]], thick: Collection[int]) -> set[int]:
+    """The nodes whose current goes on elsewhere, behind what is drawn there again.
+
+    Parameters
+    ----------
+    idle : as `idle_ends` gives them.
+    thick : the nodes with wire that carries current.
+    """
+    nodes = {cell.spots[1 - side][0] for cell, side in idle if (cell, 1 - side) not in idle}
+    for rail, inner, head in zip(block.grid.rails, block.grid.inner, block.grid.heads, strict=False):
+        if head and inner not in thick and head_carries(block, head[-1].element.name):
+            nodes.add(rail)
+    return nodes
 
 
 def flowing_pieces(block: Block, carrying: Sequence[Cell]) -> set[Piece]:
@@ -99,7 +108,7 @@ def flowing_pieces(block: Block, carrying: Sequence[Cell]) -> set[Piece]:
     fed = any(cell.winding for cell in block.grid.cells)
     for side, (node, column) in enumerate(block.rails):
         head = block.grid.heads[side]
-        if fed and head and head_carries(block, side, head[0].element.name, carrying):
+        if fed and head and head_carries(block, head[0].element.name):
             above = (block.grid.rails[side], (column, block.grid.feeds - 1))
             active[above] = active.get(above, 0) + 1
         if fed and not head:

@@ -63,7 +63,7 @@ WIRES = frozenset(
 LADDER = frozenset(("wire", "rail", "lead", "interconnect"))
 LIVES = frozenset(f"live {level}" for level in LIVE)
 SHEATHS = ("jacket cable", "jacket raceway")
-NOTHING = frozenset((*SHEATHS, "ticks", "casing", "link", "flow", "gap", "inline"))
+NOTHING = frozenset((*SHEATHS, "ticks", "casing", "link", "flow", "flow again", "gap", "inline"))
 """Kinds of lines that are no matter, as what they belong to is cut with them or they are mere dashes."""
 
 

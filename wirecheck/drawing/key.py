@@ -207,7 +207,8 @@ def _shown(sheet: Sheet) -> set[str]:
     kinds = {shape.kind for shape in (*sheet.lines, *sheet.marks)}
     states = {
         **{f"{level}-words": f"live {level}" in kinds for level in colors.LIVE},
-        "flow-words": "flow" in kinds,
+        "flow-words": bool(kinds & {"flow", "flow again"}),
+        "flow-again": "flow again" in kinds,
         "bridge-words": any(line.pen == BRIDGE for line in sheet.lines),
         "lit-words": any(frame.kind == "lit" for frame in sheet.frames),
         "volts": bool(kinds & {"volts", "label volts"}),
@@ -238,6 +239,8 @@ def state_key(sheet: Sheet, page: Page, state: State, y: float, width: float, pe
             Line("legend-flow-wire", "", sample, page.ink, pens.wire, kind="legend"),
             Line("legend-flow", "", sample, ink, pens.flow, dash, kind="legend"),
         ]
+    if "flow-again" in shown:
+        key.entry("flow-again", "a part drawn again: the current of all its lines", 0)
     if "bridge-words" in shown:
         at, middle = key.entry("bridge-words", "bridged: closed now; not bridged: open now", 19)
         bars = tuple(((at + x, middle - 5), (at + x, middle + 5)) for x in (4.0, 10.0))

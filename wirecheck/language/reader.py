@@ -56,6 +56,7 @@ _LIKE_A_CABLE = re.compile(r"\bwire[ \t]+\S+[ \t]+\d+/\d")
 _ONLY_CABLE = re.compile(r"[ \t]*cable[ \t]+\d+[ \t]*")
 _INCHES_OR_IN = re.compile(r"[\d./-]+[ \t]+in[ \t]*$")
 _BARE_NUMBER = re.compile(r"(?:^|[\s(])(?:\d+[ -])?\d+(?:[./]\d+)?[ \t]*$")
+_PIGTAIL = re.compile(r"\bpigtail(?:[ \t]+\d+)?[ \t]*$")
 _BEGINS = re.compile(rf"[ \t]*(?:{'|'.join(FORMS)})[ \t]+[\w\"]")
 _TWO_WORDS = re.compile(r"(?<![\w./-])([A-Za-z]{3,}(?:-\d)?)/([A-Za-z]{3,}(?:-\d)?)(?![\w./-])")
 _COMMENT_OR_QUOTE = re.compile(r'"[^"]*"?|#')
@@ -355,6 +356,10 @@ class _Reading:
             message = f"the line ends too soon: expected {wanted}"
         elif begin == "at" and before.split()[-1] in _DECLARING:
             advice = f"it is written: at {shortened(got)}"
+        elif (tail := _PIGTAIL.search(before)) and got.isalpha() and not nearest(got, SYMBOLS):
+            message = f'"{shortened(got)}" cannot stand here: a pigtail has its size, and no color'
+            size = " ".join(tail[0].split())
+            advice = f"write: {size if size != 'pigtail' else 'pigtail, or with a size, pigtail 12'}"
         elif near:
             advice = f'did you mean "{near}"?' + (f" I{written[1:]}" if written else "")
         elif begin == "cable" and "." not in got and _ONLY_CABLE.fullmatch(before):

@@ -118,7 +118,7 @@ MISTAKES = [
     ("cable W1 14/2 NM-B 22 ft from LP (free 8) to A", (40, 41), "without a unit", None),
     ("cable W1 14/2 NM-B 22 ft from LP (free 8 in to A", (45, 47), '")" or a comma', "it is written"),
     ("W1.black -- pigtail 10 black -- S1.line", (24, 29), "its size, and no color", "write: pigtail 10"),
-    ("W1.white -- pigtail white -- L1.neutral", (21, 26), "its size, and no color", "pigtail, or with a size"),
+    ("W1.white -- pigtail white -- L1.neutral", (21, 26), "and no color", "pigtail, or with a size"),
     ("W1.white -- pigtail 12 awgs -- L1.neutral", (24, 28), "no unit known here", 'did you mean "AWG"'),
     ("breaker LP.3 15 V", (14, 18), "give a current, as 15 A", None),
     ("breaker LP.3", (13, 13), "ends too soon: expected a current, as 15 A", "breaker LP.3 15 A"),

@@ -8,7 +8,15 @@ import pytest
 
 import wirecheck
 from tests.rules.hands import COOLING, LOOP, STAIR, case, changed, said, seen
-from wirecheck.rules.class_2_supply import RULE, LineVoltage, NotLimited, OnPower, TooLarge, TooManyVolts
+from wirecheck.rules.class_2_supply import (
+    RULE,
+    LineVoltage,
+    NotLimited,
+    NotListed,
+    OnPower,
+    TooLarge,
+    TooManyVolts,
+)
 
 BOARDS = Path(__file__).parent / "boards" / "class-2-supply"
 ON_POWER = (BOARDS / "on-power.wire").read_text(encoding="utf-8")
@@ -94,6 +102,21 @@ def test_transformers_of_other_makes(
         words = RULE.words(one, board)
         assert (words.value, words.unit) == (pytest.approx(value) if value else None, unit)
         assert (one.severity, one.stage, one.at.span.line) == ("violation", "rough-in", 4)
+
+
+def test_a_transformer_for_the_control_of_motors_is_no_class_2_source() -> None:
+    """725.60(A): a Class 2 source is listed as one; a fuse of 3 A behind 24 V and 100 VA makes it none."""
+    text = (BOARDS / "control-transformer.wire").read_text(encoding="utf-8")
+    (found,) = seen(RULE, text)
+    assert (type(found), found.severity, found.subject, found.run.name) == (NotListed, "violation", "T", "W3")
+    assert text.splitlines()[found.at.span.line - 1].startswith("cable W3 18/2 CL2")
+    (words,) = said(RULE, text)
+    assert words.source == "NEC 2023 725.60(A)"
+    (words,) = said(RULE, text.replace("\n", "\ncode nec 2020\n", 1))
+    assert words.source == "NEC 2020 725.121(A)"
+    # In power cable it is a power circuit, whatever its volts.
+    power = text.replace("18/2 CL2", "14/2 NM-B").replace("W3.red", "W3.black")
+    assert not seen(RULE, power)
 
 
 def test_without_class_2_cable_there_is_nothing_to_limit() -> None:

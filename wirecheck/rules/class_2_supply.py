@@ -2,7 +2,8 @@
 
 Class 2 wire is thin, lightly insulated and run like string, which is safe because its source cannot
 deliver enough to start a fire: up to 30 V and 100 VA, and either limited by its own winding or fused
-at 100 / V amperes. Everyone touches thermostats: line voltage on one of the screws of that
+at 100 / V amperes. It is listed as such a source: a transformer for the control of motors is none, and
+no fuse behind it makes it one. Everyone touches thermostats: line voltage on one of the screws of that
 circuit, in any position and with any call, is on all of it.
 
 Source: NEC 725.60(A), Chapter 9 Table 11(A), 725.136(A)
@@ -27,6 +28,8 @@ from wirecheck.tables.transformers import class_2_limit
 
 # How many more cables one message names.
 MOST_NAMED = 5
+# What a transformer serves that is listed for the control of motors (430.72(C)), and not as a Class 2 source.
+MOTOR_CONTROL = "motor-control"
 
 
 class OnPower(Problem):
@@ -51,6 +54,10 @@ class NotClass2(Problem):
     winding: Winding
     run: Run
     limit: float
+
+
+class NotListed(NotClass2):
+    """It is made to feed the control of motors, and listed as no Class 2 source."""
 
 
 class TooManyVolts(NotClass2):
@@ -110,6 +117,17 @@ def _not_class_2(case: Case, winding: Winding, run: Run) -> Iterator[NotClass2]:
             limit=most_volts,
         )
         return
+    if case.circuit.devices[winding.device].part.serves == MOTOR_CONTROL:
+        yield NotListed(
+            at=spot(run),
+            about=winding,
+            severity="violation",
+            stage="rough-in",
+            winding=winding,
+            run=run,
+            limit=most_volts,
+        )
+        return
     limits = class_2_limit(winding.open_volts, "inherently-limited" in winding.flags, code=case.code)
     if over(winding.capacity, limits.nameplate_va):
         yield TooLarge(
@@ -161,6 +179,17 @@ def words(problem: OnPower | LineVoltage | NotClass2, case: Case) -> Words:
                     for other in problem.conductors[1 : MOST_NAMED + 1]
                 ),
             ),
+        )
+    if isinstance(problem, NotListed):
+        name, cable = problem.winding.name, problem.run.name
+        return Words(
+            message=f"{cable} is Class 2 cable, and {name} feeds it. {name} is a transformer for the control "
+            "of motors and no listed Class 2 source, whatever fuse is behind it.",
+            help=f"Feed what {cable} goes to from a transformer that is marked Class 2. Or wire all that "
+            f"{name} feeds as a power circuit, in power cable or in a raceway.",
+            stands=True,
+            source=case.code.section("Class 2 sources"),
+            also=(Note(f"{name} feeds it", problem.winding.span),),
         )
     winding, limit, given = problem.winding, problem.limit, problem.winding.open_volts
     value: float | None

@@ -338,3 +338,18 @@ def test_a_float_that_calls_for_a_pump_is_a_float_in_both_pictures() -> None:
     assert rung and [pen for pen, _ in normal(rung)] == [pen for pen, _ in normal(device)]
     tip, _ = blade(ladder, "contact-FS.line--load") or (0.0, 0.0)
     assert tip > 5
+
+
+def test_each_blade_that_a_clock_moves_has_the_face_of_one_under_it() -> None:
+    """A timer that a hand winds, one with a program, and both poles of a time clock: one sign."""
+    faces = []
+    for name, contact in (
+        ("attic-fan", "TM.line--load"),
+        ("bath-sensor-and-timer", "TM.line--load"),
+        ("water-heater-on-time-clock", "TC.line-1--load-1"),
+        ("water-heater-on-time-clock", "TC.line-2--load-2"),
+    ):
+        drawn = strokes(geometry.read(draw(shipped(name), kind="ladder")), f"contact-{contact}")
+        line = min(point for shape in drawn for point in shape.points)[1]
+        faces.append(sorted(len(shape.points) for shape in drawn if shape.box[1] > line + 5))
+    assert faces[0] and all(face == faces[0] for face in faces), faces

@@ -75,13 +75,15 @@ def switch(flags: frozenset[str], mover: str, rests_closed: bool) -> Switch:
     True
     >>> switch(frozenset(["momentary"]), "hand", False).form
     'button'
+    >>> switch(frozenset(["timed"]), "hand", False).mover
+    'time'
     """
     if mover == "light":
         return Switch("cell", mover)
     if "opens-once" in flags:
         return Switch("link", mover)
     if mover in ("", "hand"):
-        return Switch("button" if "momentary" in flags else "blade", "hand")
+        return Switch("button" if "momentary" in flags else "blade", "time" if "timed" in flags else "hand")
     return Switch("blade", mover, bool(flags & BELOW) or not (flags & ABOVE or rests_closed))
 
 

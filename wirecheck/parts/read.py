@@ -120,6 +120,7 @@ CONTACT_OPTIONS = {
     "dims-lights": "",
     "slows-fans": "",
     "electronic": "",
+    "timed": "",
     "opens-once": "",
     "hand-reset": "",
     **dict.fromkeys(SENSES, ""),

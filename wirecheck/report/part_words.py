@@ -105,6 +105,7 @@ TABLES: tuple[Table, ...] = (
             "dims-lights": "it lowers the volts of lights that are wired in",
             "slows-fans": "it lowers the volts of a fan",
             "electronic": "for what is wired in, not for what is plugged in",
+            "timed": "a clock opens and closes it, as well as a hand",
             "opens-once": "it opens once for all, and is then replaced, as a thermal link",
             "hand-reset": "once it has opened it stays open until a hand resets it",
             "opens-on-rise": "it opens as what moves it rises, as a high limit",

@@ -155,8 +155,11 @@ def test_a_motor_that_starts_by_itself_is_named() -> None:
     assert (idle.subject, [load.name for load in idle.runs]) == ("START", ["M"])
     (told,) = said(RULE, STARTS)
     assert told.message.endswith(
-        "M runs as soon as there is power, and starts again by itself after a power cut."
+        "M runs as soon as there is power, and starts again by itself after a power cut, and as soon as the "
+        "stop button is let go: whoever has a hand in the machine can be hurt."
     )
+    # OSHA 29 CFR 1910.213(b)(3), from memory: no restart by itself where it could injure.
+    assert (idle.severity, told.severity) == ("hazard", "hazard")
 
 
 @pytest.mark.slow

@@ -2,9 +2,11 @@
 
 Somebody will look for what that switch does. What it should turn off cannot be turned off, and is
 worked on live. So it is with a load that is always on, with its switched wire capped beside it, and with
-a valve on the 24 V of a furnace for good: its water runs day and night.
+a valve on the 24 V of a furnace for good: its water runs day and night. A motor whose start button
+changes nothing starts by itself when the power comes back, with hands in the machine.
 
-Source: common practice: every switch is tried in every position
+Source: common practice: every switch is tried in every position; OSHA 29 CFR 1910.213(b)(3), and NEC 430.43
+of overloads: no restart by itself where it could injure (both from memory)
 """
 
 from __future__ import annotations
@@ -57,17 +59,17 @@ def find(case: Case) -> Iterator[Idle | AlwaysOn | OpenForGood]:
     if not case.board.panels:
         return
     for device in (*idle_switches(case), *_unheard(case)):
-        nowhere = _nowhere(case, device)
+        nowhere, runs = _nowhere(case, device), _by_itself(case, device)
         yield Idle(
             at=spot(device) if nowhere is None else made_up.at_screw(case, nowhere),
             about=device,
             # A thermostat may wait for what it should switch: no change is tried to give it something to do.
-            severity="advice" if device.part.calls else "fault",
+            severity="hazard" if runs else "advice" if device.part.calls else "fault",
             stage="final",
             copper=frozenset(case.uses.piece[f"{device.name}.{screw}"] for screw in device.part.terminals),
             device=device,
             nowhere=nowhere,
-            runs=_by_itself(case, device),
+            runs=runs,
         )
     yield from _always_on(case)
     yield from _open_for_good(case)
@@ -216,16 +218,17 @@ def words(problem: Idle | AlwaysOn | OpenForGood, case: Case) -> Words:
         several = len(problem.runs) > 1
         run, start, own = ("run", "start", "themselves") if several else ("runs", "starts", "itself")
         names = listed(load.name for load in problem.runs)
-        why += f" {names} {run} as soon as there is power, and {start} again by {own} after a power cut."
+        why += f" {names} {run} as soon as there is power, and {start} again by {own} after a power cut, "
+        why += "and as soon as the stop button is let go: whoever has a hand in the machine can be hurt."
     return Words(
         message=f"{name} changes nothing: nothing gains or loses its power with it, however the other "
         f"switches stand.{why}",
         help=remedy,
-        source="common practice",
+        source="OSHA 29 CFR 1910.213(b)(3) in spirit (from memory)" if problem.runs else "common practice",
         also=(Note(f"{name} is declared here", problem.device.span),)
         if problem.at.span != problem.device.span
         else (),
     )
 
 
-RULE = rule(__name__, "final", severities=("fault", "advice"), find=find, words=words, of_ties=True)
+RULE = rule(__name__, "final", severities=("hazard", "fault", "advice"), find=find, words=words, of_ties=True)

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.rules.hands import case, changed
+from tests.rules.hands import case, changed, own
 from wirecheck import check, files
 from wirecheck.judge.behind import behind, bridged, called_for_good, defeated, fed_back, past, stopping
 from wirecheck.mend.harm import hurts, served
@@ -265,6 +265,13 @@ def test_no_call_is_tied_to_what_carries_power() -> None:
     text = changed(off, ("TW.red -- F.R", "TW.red -- OW.red -- F.R"))
     assert (set(called_for_good(case(off))), set(called_for_good(case(text)))) == (set(), {"CU.Y"})
     assert hurts(served([case(off)]), served([case(text)]), {"CU", "CU.contactor", "CU.compressor", "CU.fan"})
+
+
+def test_what_a_safety_alone_parts_from_power_is_called_for_good() -> None:
+    """A float switch is closed as long as nothing has gone wrong, and a thermostat is not."""
+    text = own("safety-bypass", "beside-the-thermostat")
+    assert set(called_for_good(case(text))) == {"F.Y", "CU.Y", "TS.Y"}
+    assert not set(called_for_good(case(changed(text, ("TW.red -- FW.red -- F.R", "TW.red -- F.R")))))
 
 
 @pytest.mark.slow

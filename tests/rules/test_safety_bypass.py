@@ -10,7 +10,7 @@ from tests.rules.hands import at, changed, own, seen
 from tests.rules.hookups import BENCH, HOOKUP, hooked, made
 from wirecheck import check, files
 from wirecheck.language.syntax import ExpectStops
-from wirecheck.rules.safety_bypass import RULE, BurnsOn, GuardsNothing, RunsOn
+from wirecheck.rules.safety_bypass import RULE, BurnsOn, Calls, GuardsNothing, RunsOn
 
 BOARDS = files.folder("boards")
 # A float switch in the white wire.
@@ -291,3 +291,35 @@ def test_two_wires_on_one_screw_of_an_overloads_contact_are_told_there() -> None
     assert (problem.subject, problem.around) == ("OL", None)
     # Of the two lines the one that comes last: the other wire is there already.
     assert at(text, problem) == "x2 -- OL.96"
+
+
+ACROSS = own("safety-bypass", "beside-the-thermostat")
+
+
+def test_a_float_switch_beside_the_thermostat_calls_until_it_opens() -> None:
+    """No line names it: that it runs at rest what it does not stop in its call is enough."""
+    (problem,) = seen(RULE, ACROSS)
+    assert isinstance(problem, Calls)
+    loads = ["CU.compressor", "CU.fan"]
+    assert (problem.subject, problem.call, [one.name for one in problem.loads]) == ("FS", "cool", loads)
+    # In series it is right, and where no call runs what it runs, nothing tells that one should.
+    series = changed(
+        ACROSS,
+        ("  TW.red -- FW.red -- F.R  # finds: safety-bypass\n", "  TW.red -- F.R\n"),
+        (
+            "  TW.yellow -- FW.white -- OW.red -- pigtail -- F.Y\n",
+            "  TW.yellow -- FW.red\n  FW.white -- OW.red -- pigtail -- F.Y\n",
+        ),
+    )
+    assert not seen(RULE, series)
+    alone = changed(ACROSS, ("  TW.yellow -- FW.white --", "  cap TW.yellow\n  FW.white --"))
+    assert not seen(RULE, alone)
+
+
+@pytest.mark.slow
+def test_what_is_beside_the_thermostat_is_put_in_series_and_not_alone() -> None:
+    """With the thermostat's wire taken off, the float switch would call for good."""
+    (told,) = check(ACROSS, effort=400).findings
+    assert [mend.mistake for mend in told.mends] == [
+        "At F, FW.red and FW.white lie across F.R and F.Y, and belong in series with TW.yellow."
+    ]

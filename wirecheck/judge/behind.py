@@ -97,10 +97,17 @@ def _stops(case: Case) -> Iterator[Button]:
 
 
 def called_for_good(case: Case) -> Iterator[str]:
-    """The screws for a call that copper alone ties to one that carries power: nothing ends that call."""
-    piece, terminals = case.uses.piece, case.board.terminals.values()
-    power = {piece[one.name] for one in terminals if one.spec.carries == "power"}
-    return (one.name for one in terminals if one.spec.carries in CALLS and piece[one.name] in power)
+    """The screws for a call that copper ties to one that carries power: nothing ends that call.
+
+    What a safety alone parts from power is called as long as nothing has gone wrong.
+    """
+    circuit, terminals = case.circuit, case.board.terminals.values()
+    safe = {one.device for one in circuit.variables.values() if one.safety}
+    net = circuit.copper(frozenset(one.name for one in circuit.contacts if one.scope in safe))
+    power = {net[circuit.node[one.name]] for one in terminals if one.spec.carries == "power"}
+    return (
+        one.name for one in terminals if one.spec.carries in CALLS and net[circuit.node[one.name]] in power
+    )
 
 
 def disconnected(case: Case) -> Iterator[str]:

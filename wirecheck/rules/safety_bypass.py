@@ -73,7 +73,18 @@ class BurnsOn(Problem):
     burners: tuple[Load, ...]
 
 
-Kind = RunsOn | GuardsNothing | BurnsOn
+class Calls(Problem):
+    """A safety on the board that no line names lies beside the thermostat, and not in series with it.
+
+    With no call made it runs `loads`, until it opens, and in `call` they run on as it opens.
+    """
+
+    safety: Variable
+    loads: tuple[Load, ...]
+    call: str
+
+
+Kind = RunsOn | GuardsNothing | BurnsOn | Calls
 
 
 def find(case: Case) -> Iterator[Kind]:
@@ -167,6 +178,33 @@ def _guards_nothing(case: Case, safety: Variable) -> Iterator[GuardsNothing]:
             compressors=compressors,
             around=around,
         )
+    elif states:
+        yield from _calls(case, safety, states)
+
+
+def _calls(case: Case, safety: Variable, states: Sequence[safeties.Opened]) -> Iterator[Calls]:
+    """A safety that runs with no call what it stops then, and does not stop in the call for that."""
+    alone = {
+        load.name: load
+        for state in states
+        if not state.before.calls
+        for load in state.ran
+        if load not in state.runs_on
+    }
+    for state in states:
+        loads = tuple(load for load in state.runs_on if load.name in alone)
+        if state.call in case.heard and state.before.calls and loads:
+            yield Calls(
+                at=spot(_landed(case, safety, state) or case.board.devices[safety.name]),
+                about=safety,
+                severity="hazard",
+                stage="final",
+                copper=frozenset(case.uses.piece[screw] for screw in _screws(case, safety)),
+                safety=safety,
+                loads=loads,
+                call=state.call,
+            )
+            return
 
 
 def _burns_on(case: Case, safety: Variable) -> Iterator[BurnsOn]:
@@ -371,6 +409,17 @@ def words(problem: Kind, case: Case) -> Words:
             help=f"Put {safety} in series with what it should stop: in the power wire to the thermostat for "
             "every call, or in the wire of one call for that one. Take out a wire that goes around it. Where "
             "another safety does, put the two in series.",
+            source="common practice: a safety is wired in series with what it stops",
+        )
+    if isinstance(problem, Calls):
+        run = "runs" if len(problem.loads) == 1 else "run"
+        names = listed(one.name for one in problem.loads)
+        makers = listed(case.callers[problem.call])
+        return Words(
+            message=f"{safety} is beside {makers}, and not in series with it. {names} {run} with no call, "
+            f"until {safety} opens. In a call for {problem.call}, {names} {run} on when it opens.",
+            help=f"Take {safety} off the power wire, and put it in series: the wire of the call for "
+            f"{problem.call} goes to one side of it, and from its other side on.",
             source="common practice: a safety is wired in series with what it stops",
         )
     load = problem.load.name

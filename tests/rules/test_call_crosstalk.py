@@ -318,7 +318,7 @@ def test_what_runs_besides_is_told_first() -> None:
 
 def test_what_stops_it_at_rest_hides_what_the_call_does_not_begin() -> None:
     """The limit stands beside the relay's contact: the lamp burns with no call, and does so in it."""
-    text = own("call-crosstalk", "limit-beside-sequencer")
+    text = own("safety-bypass", "limit-beside-sequencer")
     (one,) = seen(RULE, text)
     assert isinstance(one, RunsToo) and [extra.uncalled for extra in one.extras] == [True]
     assert "call-continuity" not in reported(text)

@@ -67,6 +67,7 @@ from wirecheck.causes.relations import (
     ran_at_rest,
     runs_at_rest,
     runs_that_machine,
+    runs_them_at_rest,
     same_circuit,
     same_conductor,
     same_copper,
@@ -121,6 +122,7 @@ from wirecheck.rules.breaker_neutral import NeutralOnAnother, NeutralOnBar
 from wirecheck.rules.call_continuity import NotRunning, OutOfOrder
 from wirecheck.rules.call_crosstalk import CrossedUnasked, RunsToo
 from wirecheck.rules.call_end import NeverStops
+from wirecheck.rules.call_ends_heat import EndsHeat
 from wirecheck.rules.capped_call import CappedCall, ToCallers
 from wirecheck.rules.conductor_color import (
     POWER_COLORS,
@@ -174,7 +176,7 @@ from wirecheck.rules.pole_bypassed import PoleBypassed
 from wirecheck.rules.push_in_terminal import PushedIn
 from wirecheck.rules.raceway_fill import UnknownFill
 from wirecheck.rules.reversed_polarity import Reversed
-from wirecheck.rules.safety_bypass import BurnsOn, GuardsNothing, RunsOn
+from wirecheck.rules.safety_bypass import BurnsOn, Calls, GuardsNothing, RunsOn
 from wirecheck.rules.separate_building import ThinElectrodeWire
 from wirecheck.rules.short_circuit import Short
 from wirecheck.rules.start_capacitor import NeverIn, StaysIn
@@ -443,6 +445,8 @@ TABLE: tuple[Row, ...] = (
         for cause in (Unpowered, Unheard, Unsent)
     ),
     Row(OnTwoLines, LooseLeads, lead_of_its_lost_line, "that says which line the lead is for"),
+    Row(Calls, RunsToo, runs_them_at_rest, "in series the safety runs nothing with no call"),
+    Row(EndsHeat, EndsByTime, same_thing, "with the heaters in that call their warmth ends it"),
     Row(LooseEnds, LeadsNowhere, same_copper, "the loose end is where the ground is cut off"),
     Row(LooseEnds, LeadsApart, same_copper, "the loose end is where the alarms are cut off"),
     Row(LeadOnPower, LeadsApart, same_copper, "what is tied to power is not tied to the other alarms"),

@@ -28,7 +28,7 @@ from wirecheck.judge.rule import rule
 from wirecheck.judge.source import legs
 from wirecheck.language.listing import listed
 from wirecheck.language.syntax import ExpectStops, Runs
-from wirecheck.model.board import Device, Join
+from wirecheck.model.board import Device, Join, Member
 from wirecheck.parts.part import FLAME
 
 # What a contact does that is against high pressure.
@@ -156,7 +156,7 @@ def _runs_on(
         return
 
 
-def _guards_nothing(case: Case, safety: Variable) -> Iterator[GuardsNothing]:
+def _guards_nothing(case: Case, safety: Variable) -> Iterator[GuardsNothing | Calls]:
     compressors = _compressors(case, safety)
     working = list(compressors) or [load for load in case.circuit.loads if load.kind in WORKING]
     plays = [played for _, played in _plays(case)]
@@ -195,7 +195,7 @@ def _calls(case: Case, safety: Variable, states: Sequence[safeties.Opened]) -> I
         loads = tuple(load for load in state.runs_on if load.name in alone)
         if state.call in case.heard and state.before.calls and loads:
             yield Calls(
-                at=spot(_landed(case, safety, state) or case.board.devices[safety.name]),
+                at=spot(_beside(case, safety, state) or case.board.devices[safety.name]),
                 about=safety,
                 severity="hazard",
                 stage="final",
@@ -363,6 +363,18 @@ def _wires(join: Join) -> tuple[int, int]:
     return len(join.members), sum(member.kind == "end" for member in join.members)
 
 
+def _beside(case: Case, safety: Variable, opened: safeties.Opened) -> Join | None:
+    """The join that brings a safety power beside something else: on its own screw, or where its wire ends."""
+    screws = _opening(case, safety, opened)
+    own = (join for screw in screws for join, _ in joins(case).get(screw, ()))
+    shared = (join for join in own if any(_is_of_another(case, one, safety) for one in join.members))
+    return next(shared, None) or _landed(case, safety, opened)
+
+
+def _is_of_another(case: Case, member: Member, safety: Variable) -> bool:
+    return member.kind == "terminal" and case.board.terminals[member.name].owner != safety.name
+
+
 def _landed(case: Case, safety: Variable, opened: safeties.Opened) -> Join | None:
     """The join in which the wire from a safety's first side ends."""
     made = {screw: there for screw in _opening(case, safety, opened) if (there := joins(case).get(screw))}
@@ -416,8 +428,8 @@ def words(problem: Kind, case: Case) -> Words:
         names = listed(one.name for one in problem.loads)
         makers = listed(case.callers[problem.call])
         return Words(
-            message=f"{safety} is beside {makers}, and not in series with it. {names} {run} with no call, "
-            f"until {safety} opens. In a call for {problem.call}, {names} {run} on when it opens.",
+            message=f"{safety} is beside what {makers} closes, and not in series with it. {names} {run} with "
+            f"no call, until {safety} opens. In a call for {problem.call}, {names} {run} on when it opens.",
             help=f"Take {safety} off the power wire, and put it in series: the wire of the call for "
             f"{problem.call} goes to one side of it, and from its other side on.",
             source="common practice: a safety is wired in series with what it stops",

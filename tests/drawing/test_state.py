@@ -76,7 +76,7 @@ def test_every_board_at_rest_and_called(path: Path) -> None:
         what_is_dotted_carries(picture, state)
         halos_keep_clear(picture)
         volts_keep_off_the_edges(picture)
-        the_key_has_what_is_there(picture)
+        the_key_has_what_is_there(picture, state)
 
 
 @pytest.mark.parametrize(
@@ -95,7 +95,7 @@ def test_generated_boards_in_a_state(seed: int) -> None:
     what_is_dotted_carries(picture, state)
     halos_keep_clear(picture)
     volts_keep_off_the_edges(picture)
-    the_key_has_what_is_there(picture)
+    the_key_has_what_is_there(picture, state)
 
 
 def volts_keep_off_the_edges(picture: Picture) -> None:
@@ -133,14 +133,21 @@ def halos_keep_clear(picture: Picture) -> None:
             assert not geometry.overlap(text.box, lit.box), (text.text, lit.id)
 
 
-def the_key_has_what_is_there(picture: Picture) -> None:
-    """Every level, dots, bright ground, volts and bridges that are drawn are in the key, and nothing else."""
+def the_key_has_what_is_there(picture: Picture, state: Settled) -> None:
+    """Every level, dots, bright ground, volts and bridges that are drawn are in the key, and nothing else.
+
+    That a screw with a wire on it has no reading is there, too: one that no source and no ground reaches.
+    """
     key = {shape.id.removeprefix("legend-") for shape in picture.of("legend")}
     shown = {level for shape in picture.of("live") for level in shape.classes & set(LIVE)}
     wanted = {*shown, *(f"{level}-wire" for level in shown), *(f"{level}-words" for level in shown)}
     wanted |= {"flow", "flow-wire", "flow-words"} if picture.of("flow") else set()
     wanted |= {"lit", "lit-words"} if picture.of("lit") else set()
     wanted |= {"volts"} if picture.of("volts") else set()
+    board, shown_by = state.circuit.board, State(state)
+    screws = {screw for join in board.joins for screw, under in join.under.items() if under}
+    floating = any(not shown_by.reading(screw) for screw in screws)
+    wanted |= {"floating"} if floating else set()
     wanted |= {"induced"} if any(shape.text == INDUCED for shape in picture.texts) else set()
     bridged = any(abs(shape.width - BRIDGE) < 0.01 for shape in picture.of("sign"))
     wanted |= {"bridge", "bridge-bars", "bridge-words"} if bridged else set()

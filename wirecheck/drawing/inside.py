@@ -335,9 +335,8 @@ class _Drawing:
             self.sheet.lines.append(line)
 
     def _volts(self, point: str, x: float, y: float) -> None:
-        volts = self.state.reading(point) if self.state else ""
-        if volts:
-            name = f"volts-{point}"
+        if self.state:
+            name, volts = f"volts-{point}", self.state.reading(point)
             self.sheet.write(
                 name, volts, x, y, SMALL, self.page.ink, align="start", kind="volts", title=point
             )  # fmt: skip

@@ -192,6 +192,10 @@ PAINTED = "wire", "conductor", "jumper", "pigtail"
 """The kinds of lines that have a color's name behind them."""
 
 
+VOLTS = "volts", "label volts"
+"""The kinds of words that are volts at a wire or at a screw."""
+
+
 def marked(sheet: Sheet) -> set[str]:
     """The ids of the words of all entries that a key of a sheet, or of a piece of it, has."""
     kinds = {shape.kind for shape in (*sheet.lines, *sheet.marks)}
@@ -205,14 +209,17 @@ def marked(sheet: Sheet) -> set[str]:
 def _shown(sheet: Sheet) -> set[str]:
     """The names of the entries that the key of a state has, by what of the state is on a sheet."""
     kinds = {shape.kind for shape in (*sheet.lines, *sheet.marks)}
+    # What has no volts to tell has words for them that are empty.
+    readings = {mark.text for mark in sheet.marks if isinstance(mark, Words) and mark.kind in VOLTS}
     states = {
         **{f"{level}-words": f"live {level}" in kinds for level in colors.LIVE},
         "flow-words": bool(kinds & {"flow", "flow again"}),
         "flow-again": "flow again" in kinds,
         "bridge-words": any(line.pen == BRIDGE for line in sheet.lines),
         "lit-words": any(frame.kind == "lit" for frame in sheet.frames),
-        "volts": bool(kinds & {"volts", "label volts"}),
-        "induced": any(isinstance(mark, Words) and mark.text == INDUCED for mark in sheet.marks),
+        "volts": any(readings),
+        "floating": "" in readings,
+        "induced": INDUCED in readings,
     }
     return {name for name, has in states.items() if has}
 
@@ -257,6 +264,8 @@ def state_key(sheet: Sheet, page: Page, state: State, y: float, width: float, pe
         floating = "low-words" in shown and state.to_common
         floats = f"; on {state.low} without a ground, to its transformer's common" if floating else ""
         key.entry("volts", f"volts to ground{floats}", 0)
+    if "floating" in shown:
+        key.entry("floating", "no reading: floating, no path to a source now", 0)
     if "induced" in shown:
         key.entry("induced", f"{INDUCED}: from the motor that runs", 0)
     return key.y

@@ -875,7 +875,7 @@ class _Drawing:
         )
         name = slot.terminal.name
         reading = self.state.reading(name) if self.state else ""
-        if reading:
+        if reading or (self.state and slot.tails):
             below = 21.5 if slot.terminal.label else 12
             if _staggered(body) and body.slots.index(slot) % 2:
                 below += VOLTS

@@ -60,6 +60,27 @@ def position(name: str) -> Position | None:
     return Position(int(match[1]), match[2]) if match and int(match[1]) else None
 
 
+_SECOND = "'"
+
+
+def second_end(name: str) -> str:
+    """The name of the second end of a wire that has both its ends in one place; the first has the wire's.
+
+    >>> second_end("N5")
+    "N5'"
+    """
+    return name + _SECOND
+
+
+def of_end(name: str) -> str:
+    """The wire that an end is of, by its name; any other name is as it is.
+
+    >>> of_end("N5'"), of_end("N5")
+    ('N5', 'N5')
+    """
+    return name.removesuffix(_SECOND)
+
+
 def alike(one: str, other: str) -> bool:
     """Whether the last words of two names bear the same number, or are the same letters: hands go by that.
 
@@ -68,7 +89,7 @@ def alike(one: str, other: str) -> bool:
     >>> alike("ZC", "AQ.ZC"), alike("A1", "D.line-1"), alike("C.T1", "M.T1"), alike("C.T1", "M.T2")
     (True, True, True, False)
     """
-    last, of_other = (name.rpartition(".")[2] for name in (one, other))
+    last, of_other = (of_end(name).rpartition(".")[2] for name in (one, other))
     if (number := _number(last)) and number == _number(of_other):
         return True
     return last == of_other and len(last) > 1 and not last.islower()

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from wirecheck.judge import purpose
 from wirecheck.judge.case import Case
-from wirecheck.model.board import Board, Conductor
+from wirecheck.model.board import Board
 
 # How well a wire suits what it is put with: the same purpose, the same letter; another one; and how much it
 # counts whether the feed is where the feed belongs.
@@ -26,12 +26,12 @@ class Item(NamedTuple):
     """An end of a wire or a screw in a place: what it is for by color or role, and what letters it has.
 
     `carries` is what the screw carries, or what the other end of the wire is on; a screw has no `color`.
-    `owner` is the cable of an end, the device of a screw; `side` on which side of its device a screw is,
-    of a device whose contacts have two. `mark` is what an end would be marked, as the other end of its wire
-    is. `feeds` is whether the cable comes from the feed and not from a load, or the screw takes the feed;
-    `travels` whether a wire's other end is on a screw for a traveler, or the screw is one. `needed` is
-    whether the screw is none that may stay empty. `inner` is how many wires it is with that have both their
-    ends in the place.
+    `owner` is the cable of an end, the device of a screw; `wire` the conductor of an end; `side` on which
+    side of its device a screw is, of a device whose contacts have two. `mark` is what an end would be
+    marked, as the other end of its wire is. `feeds` is whether the cable comes from the feed and not from a
+    load, or the screw takes the feed; `travels` whether a wire's other end is on a screw for a traveler, or
+    the screw is one. `needed` is whether the screw is none that may stay empty. `other` is the other end of
+    its wire, where that is in the same place.
     """
 
     name: str
@@ -50,19 +50,20 @@ class Item(NamedTuple):
     feeds: bool | None = None
     travels: bool | None = None
     needed: bool = False
-    inner: int = 0
+    wire: str = ""
+    other: str = ""
 
 
 def items(case: Case) -> dict[str, dict[str, Item]]:
-    """Every end and screw of each place, by name. A wire with both its ends in one place is left out."""
+    """Every end and screw of each place, by name. Of a wire with both its ends there, each has its own."""
     board = case.board
     company: dict[tuple[str, str], tuple[str, ...]] = {}
     marks: dict[tuple[str, str], str | None] = {}
     for join in board.joins:
-        listed = tuple(member.screw or member.name for member in join.members if member.kind != "pigtail")
+        listed = tuple(member.by_place for member in join.members if member.kind != "pigtail")
         for member in join.members:
             if member.kind != "pigtail":
-                name = member.screw or member.name
+                name = member.by_place
                 others = tuple(one for one in listed if one != name)
                 # A screw may be in several lines.
                 company[join.place, name] = (*company.get((join.place, name), ()), *others)
@@ -70,28 +71,26 @@ def items(case: Case) -> dict[str, dict[str, Item]]:
     letters, far_from_feed, travelers = _letters(board), _far_from_feed(board), _travelers(board)
     places: dict[str, dict[str, Item]] = {}
     for conductor in board.conductors.values():
-        first, second = conductor.places
-        if first == second:
-            continue
-        for place, end, far in zip(conductor.places, conductor.ends, reversed(conductor.places), strict=True):
-            key = (place, conductor.name)
-            places.setdefault(place, {})[conductor.name] = Item(
-                conductor.name,
+        keys = tuple(zip(conductor.places, conductor.by_place, strict=True))
+        for key, end, beyond in zip(keys, conductor.ends, reversed(keys), strict=True):
+            (place, name), (far, other) = key, beyond
+            places.setdefault(place, {})[name] = Item(
+                name,
                 place,
                 True,
                 False,
                 purpose.of_conductor(conductor, marks.get(key)),
-                _beyond(conductor, place, far, company, letters, board),
+                _beyond(place, beyond, company, letters, board),
                 conductor.color if purpose.is_class_2(conductor) else "",
                 company.get(key, ()),
                 end in board.capped,
                 case.uses.piece[end],
                 conductor.run,
-                mark=marks.get((far, conductor.name)) or MARK,
+                mark=marks.get(beyond) or MARK,
                 feeds=_feeds(far_from_feed.get(far), far_from_feed.get(place)),
-                travels=any(
-                    board.screws.get(one, one) in travelers for one in company.get((far, conductor.name), ())
-                ),
+                travels=any(board.screws.get(one, one) in travelers for one in company.get(beyond, ())),
+                wire=conductor.name,
+                other=other if conductor.stays else "",
             )
     sides = _sides(board)
     # The common of a switch with travelers takes the feed in one place, and the load in the other.
@@ -165,8 +164,7 @@ def _feeds(far: int | None, here: int | None) -> bool | None:
 
 def _among(item: Item, here: Mapping[str, Item]) -> Item:
     """An end or a screw, with no company but that which is on the bench."""
-    company = tuple(name for name in item.company if name in here)
-    return item._replace(company=company, inner=len(item.company) - len(company))
+    return item._replace(company=tuple(name for name in item.company if name in here))
 
 
 def _sides(board: Board) -> dict[str, str]:
@@ -183,23 +181,25 @@ def _sides(board: Board) -> dict[str, str]:
 
 
 def _beyond(
-    conductor: Conductor,
     place: str,
-    far: str,
+    beyond: tuple[str, str],
     company: Mapping[tuple[str, str], tuple[str, ...]],
     letters: Mapping[tuple[str, str], frozenset[str]],
     board: Board,
 ) -> frozenset[str]:
-    """What the screws carry that a wire leads to from a place, also by the wires that it is spliced with."""
+    """What the screws carry that a wire leads to from a place, also by the wires that it is spliced with.
+
+    `beyond` is its other end, and where that is.
+    """
     found: set[str] = set()
-    reached = [(far, conductor.name)]
+    reached = [beyond]
     for here, name in reached:
         for one in company.get((here, name), ()):
             found.update(letters.get((here, one), ()))
             wire = board.conductors.get(one)
-            beyond = next((each for each in wire.places if each != here), place) if wire else place
-            if beyond != place and (beyond, one) not in reached:
-                reached.append((beyond, one))
+            far = next((each for each in wire.places if each != here), place) if wire else place
+            if far != place and (far, one) not in reached:
+                reached.append((far, one))
     return frozenset(found)
 
 
@@ -214,7 +214,7 @@ def _letters(board: Board) -> dict[tuple[str, str], frozenset[str]]:
         )
         for member in join.members:
             if member.kind != "pigtail":
-                letters[join.place, member.screw or member.name] = found
+                letters[join.place, member.by_place] = found
     return letters
 
 

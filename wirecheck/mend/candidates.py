@@ -117,13 +117,18 @@ FOR_BOTH_METALS = 4.0
 UNGIVEN = 1.5
 # How much likelier a splice and one pigtail is meant, where so many machines have a lead under one screw.
 SPLICED = 0.5
-# How much likelier a wire that shares a screw belongs on an empty one of the same device, that needs a wire.
+# How much likelier a wire that shares a screw belongs on an empty one of the same device, that needs a wire;
+# and a wire within a panel on any such screw there.
 NEEDED = 1.5
+# How much likelier a wire within a panel belongs elsewhere that shares a screw of a device with another one.
+SHARES = 0.5
 # How much likelier a cable that goes on belongs behind a device where nothing is on its load screws.
 BEHIND = 1.5
 SEVERAL = 3
 # How likely two screws that nothing is on belong together, where a path stops between them.
 NEVER_JOINED = 4.0
+# How likely a wire within a panel belongs on the bare screw where a path stops.
+ASTRAY = 3.0
 # How likely a fuse in the grounded side of what a transformer feeds belongs into its hot side.
 INTO_HOT = 4.5
 # How likely the ground of a transformer's circuit is on the wrong side of it, where its buttons are in that.
@@ -152,6 +157,7 @@ def candidates(problems: Sequence[Problem], case: Case, sheet: Sheet, library: L
         _restores(sheet),
         _on_screws(sheet),
         _never_joined(problems, places),
+        _gone_astray(problems, places),
         _into_hots_of(problems, places),
         _other_sides(problems, case, places),
         _of_phases(problems, case.board),
@@ -197,7 +203,7 @@ def _exchanges(
     """Two ends or two screws, each where the other is; or a loose or capped end in the place of one."""
     joined = [item for item in listed if item.company and not item.is_bar]
     for one, other in itertools.combinations(joined, 2):
-        if one.is_end != other.is_end or other.name in one.company:
+        if one.is_end != other.is_end or other.name in one.company or _of_one_wire(one, other):
             continue
         alone = not one.is_end and len(one.company) == len(other.company) == 1
         wires = alone and here[one.company[0]].is_end and here[other.company[0]].is_end
@@ -221,10 +227,16 @@ def _exchanges(
     for end in listed:
         if end.is_end and not end.company:
             for other in joined:
-                if other.is_end:
+                if other.is_end and not _of_one_wire(end, other):
                     gain = suits(end, other.company, here) - suits(other, other.company, here)
                     weight = gain - 1 + warm[end.name] + warm[other.name]
                     yield Candidate(Exchange(end.place, end.name, other.name), weight)
+
+
+def _of_one_wire(one: Item, other: Item) -> bool:
+    """Whether an end is the other end of a wire, or where an end would be joined with that."""
+    pairs = ((one, other), (other, one))
+    return any(end.other and end.other in (to.name, *to.company) for end, to in pairs)
 
 
 def _named(item: Item, company: Iterable[str]) -> int:
@@ -338,10 +350,12 @@ def _moves(
         return  # it serves nothing, wherever it is
     own_breaker = len(end.company) == 1 and here[end.company[0]].owner in board.breakers
     before = suits(end, end.company, here) if end.company else -1.5
+    before -= SHARES * _shares_a_screw(end, here)
     bare_hot = _hot_and_unmarked(end, case)
     seen: set[frozenset[str]] = set()
     for to in listed:
-        if to.name == end.name or to.name in end.company or (waits and _goes_past(end, to)):
+        stays = to.name == end.name or to.name in end.company or _of_one_wire(end, to)
+        if stays or (waits and _goes_past(end, to)):
             continue
         group = frozenset((to.name, *(() if to.is_bar else to.company)))
         if group in seen or (not to.is_bar and any(here[one].is_bar for one in group)):
@@ -353,11 +367,12 @@ def _moves(
         weight = gain + warm[end.name] + max(warm[one] for one in group) / 2 - 0.5
         weight += _sorted(end, group, listed, here)
         weight += LIKE * _is_paired(end, group, listed, here)
+        weight += BY_NAME * bool(end.other) * (_named(end, group) - _named(end, end.company))
         if any(here[one].is_end and here[one].owner == end.owner for one in end.company):
             weight += SUITS  # two wires of a cable that are joined do the work of one
         if end.feeds and any(here[one].feeds and not here[one].is_end for one in end.company):
             weight -= FED  # the feed is where it belongs
-        elif _is_crowded_out(end, to, here) and warm[to.name]:
+        elif (end.other and _lacks(to)) or (_is_crowded_out(end, to, here) and warm[to.name]):
             weight += NEEDED
         for marked, turn in _turned(end, group, here, bare_hot):
             far = bare_hot if marked else None
@@ -392,7 +407,7 @@ def _hot_and_unmarked(end: Item, case: Case) -> str | None:
     """Where the other end of a white is on a hot screw and bears no mark: as a hot it gets one there too."""
     if end.purpose != "neutral":
         return None
-    far = f"{end.name}@{_far(end, case.board)}"
+    far = _other_end(end, case.board)
     unmarked = (join for join, member in joins(case).get(far, ()) if member.marked is None)
     screws = (case.board.terminals.get(one.name) for join in unmarked for one in join.members)
     hot = any(one is not None and one.spec.role == "hot" for one in screws)
@@ -401,12 +416,23 @@ def _hot_and_unmarked(end: Item, case: Case) -> str | None:
 
 def _are_machines(screws: Sequence[str], here: Mapping[str, Item]) -> bool:
     """Whether screws are those of several devices, with no wire on any."""
-    return len({here[one].owner for one in screws}) > 1 and not any(here[one].inner for one in screws)
+    return len({here[one].owner for one in screws}) > 1
+
+
+def _shares_a_screw(end: Item, here: Mapping[str, Item]) -> bool:
+    """Whether a wire within a panel is under one screw of a device with another wire."""
+    on = [here[one] for one in end.company if not here[one].is_end]
+    return bool(end.other) and len(on) == 1 and not on[0].is_bar and len(on[0].company) > 1
+
+
+def _lacks(to: Item) -> bool:
+    """Whether it is a screw of a device with nothing on it, that needs a wire."""
+    return not to.is_end and not to.is_bar and not to.company and to.needed
 
 
 def _is_crowded_out(end: Item, to: Item, here: Mapping[str, Item]) -> bool:
     """Whether a wire shares a screw of a device, and another one there that needs such a wire is empty."""
-    if to.is_end or to.company or not to.needed or to.purpose != end.purpose:
+    if not _lacks(to) or to.purpose != end.purpose:
         return False
     on = (here[one] for one in end.company if not here[one].is_end)
     return any(one.owner == to.owner and len(one.company) > 1 for one in on)
@@ -472,7 +498,12 @@ def _gathers(
                 continue
             gain = suits(screw, (other.name, *other.company), here) + warm[screw.name] + warm[other.name] / 2
             if not screw.company or screw.is_bar:
-                if other.company and other.is_end:
+                # A contact has no ground on it.
+                if (
+                    other.company
+                    and other.is_end
+                    and not (screw.purpose is None and other.purpose == "ground")
+                ):
                     used = [one for one in listed if one.owner == screw.owner and one.company]
                     # A jumper from a screw of the same letter would do, too.
                     lacks = screw.needed and used and not any(one.carries & screw.carries for one in used)
@@ -565,13 +596,13 @@ def _of_several(
                 gain = suits(one, (other.name,), here) - suits(one, company, here)
                 gain += LANDED_FIRST * _are_jumped(one, other, here)
                 yield Candidate(Divide(place, (one.name, other.name)), weight + gain - 0.5)
-        elif one.is_end and other.is_end:
+        elif one.is_end and other.is_end and not _of_one_wire(one, other):
             gain = suits(one, (other.name,), here) * 2
             gain -= suits(one, one.company, here) + suits(other, other.company, here)
             yield Candidate(Meet(place, one.name, other.name), weight + gain / 2 - 1.5)
     for screws in waits:
         yield from _on_a_switch(screws, listed, here, warm)
-    runs = grouped((board.conductors[item.name].run, item) for item in listed if item.is_end)
+    runs = grouped((item.owner, item) for item in listed if item.is_end and not item.other)
     yield from _of_colors(place, runs, here, warm, board)
     yield from _taken_over([item for item in listed if item.is_end], here, warm)
     for ends in runs.values():
@@ -590,10 +621,7 @@ def _of_several(
     callers = {device.place for device in board.devices.values() if device.part.calls}
     calling = frozenset(name for name, far in leads_to.items() if far in callers)
     yield from into_idle(listed, here, warm, leads_to, calling)
-    # A wire with both its ends here is on no bench, and what is on it is joined all the same.
-    used = frozenset(
-        member.screw or member.name for join in board.joins if join.place == place for member in join.members
-    )
+    used = frozenset(item.name for item in joined)
     ways = [item for name, item in here.items() if name in used and name not in starts]
     for device in devices:
         blamed = heat.names.get(device.name, 0.0)
@@ -631,7 +659,7 @@ def _leads_to(listed: Sequence[Item], board: Board) -> dict[str, str]:
     """The device of each screw of a place, and the place of the other end of each wire."""
     found = {one.name: one.owner for one in listed if one.owner in board.devices}
     for end in listed:
-        if end.is_end and not _is_spare(end, board):
+        if end.is_end and not end.other and not _is_spare(end, board):
             found[end.name] = _far(end, board)
     return found
 
@@ -644,7 +672,7 @@ def _of_colors(
     board: Board,
 ) -> Iterator[Candidate]:
     """Two colors exchanged in two cables at once: a switch in the white and not in the black."""
-    told = {run: {board.conductors[item.name].color: item for item in ends} for run, ends in runs.items()}
+    told = {run: {board.conductors[item.wire].color: item for item in ends} for run, ends in runs.items()}
     for one, other in itertools.combinations(told.values(), 2):
         for a, b in itertools.combinations(sorted(one.keys() & other.keys()), 2):
             pairs = ((one[a].name, one[b].name), (other[a].name, other[b].name))
@@ -731,7 +759,7 @@ def _on_a_switch(
 
 def _marks(item: Item, warm: Mapping[str, float], board: Board) -> Iterator[Candidate]:
     """A white marked as a hot, or its mark off."""
-    white = board.conductors[item.name].color in NEUTRAL_COLORS
+    white = board.conductors[item.wire].color in NEUTRAL_COLORS
     if white and item.company and item.purpose is not None:
         color = item.mark if item.purpose == "neutral" else None
         yield Candidate(Mark(item.place, item.name, color), warm[item.name])
@@ -739,9 +767,14 @@ def _marks(item: Item, warm: Mapping[str, float], board: Board) -> Iterator[Cand
 
 def _is_spare(item: Item, board: Board) -> bool:
     """Whether a wire's other end is capped: hands meant it as a spare."""
-    conductor = board.conductors[item.name]
-    ends = zip(conductor.ends, conductor.places, strict=True)
-    return any(end in board.capped for end, place in ends if place != item.place)
+    return _other_end(item, board) in board.capped
+
+
+def _other_end(item: Item, board: Board) -> str:
+    """The point of the other end of a wire."""
+    conductor = board.conductors[item.wire]
+    here = conductor.by_place.index(item.name) if conductor.stays else conductor.places.index(item.place)
+    return conductor.ends[1 - here]
 
 
 def _throughout(case: Case, places: Mapping[str, Mapping[str, Item]], heat: Heat) -> Iterator[Candidate]:
@@ -811,6 +844,21 @@ def _never_joined(
                 here = places.get(stop.end.here.place, {})
                 if here.keys() >= {*pair} and not any(here[name].company for name in pair):
                     yield Candidate(Meet(stop.end.here.place, *pair), NEVER_JOINED)
+
+
+def _gone_astray(
+    problems: Iterable[Problem], places: Mapping[str, Mapping[str, Item]]
+) -> Iterator[Candidate]:
+    """A wire within a panel that lies with others there, on the bare screw where a path stops."""
+    joints = (stop.end for problem in problems for stop in _stops(problem) if isinstance(stop.end, NotJoined))
+    for point in (point for joint in joints for point in (joint.here, joint.on)):
+        here = places.get(point.place, {})
+        if point.name not in here or not _lacks(here[point.name]):
+            continue
+        for end in here.values():
+            if end.other and len(with_it(end, here) - {end.name}) > 1:
+                by_name = _named(end, (point.name,)) - _named(end, end.company)
+                yield Candidate(Move(end.place, end.name, point.name), ASTRAY + BY_NAME * by_name)
 
 
 def _stops(problem: Problem) -> Iterator[Stop]:
@@ -922,7 +970,7 @@ def _behind(
 
 def _far(end: Item, board: Board) -> str:
     """Where the other end of a wire is."""
-    return next((one for one in board.conductors[end.name].places if one != end.place), end.place)
+    return next((one for one in board.conductors[end.wire].places if one != end.place), end.place)
 
 
 def _into_hots(pair: tuple[str, str], here: Mapping[str, Item], warm: float) -> Iterator[Candidate]:

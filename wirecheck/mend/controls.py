@@ -63,7 +63,7 @@ def half_joined(
                 continue
             for beside in listed:
                 one_of_all = not any(one < beside.name and here[one].is_end for one in beside.company)
-                if beside.is_end and beside.name in used and one_of_all:
+                if beside.is_end and beside.name in used and one_of_all and beside.purpose != "ground":
                     edit = Tail(beside.place, beside.name, screw)
                     yield Candidate(edit, SUITS + alone + (warm[screw] + warm[beside.name]) / 2)
             yield from _jumpers_to(here[screw], listed, here, warm)
@@ -199,7 +199,7 @@ def past_contacts(
         likely = PASSED if control or contact in named else 0.3
         for near, far in ((first, second), (second, first)):
             for name in here[near].company:
-                alone = len(here[near].company) + here[near].inner < 2
+                alone = len(here[near].company) < 2
                 if name == far or name in here[far].company or alone:
                     continue
                 one = here[name]
@@ -435,7 +435,7 @@ def contact_of(ends: Sequence[Item], board: Board) -> Device | None:
     """The float switch, button or other contact that a cable's two wires go to, and to nothing else."""
     if any(end.purpose == "ground" for end in ends):
         return None
-    wires = [board.conductors[end.name] for end in ends]
+    wires = [board.conductors[end.wire] for end in ends]
     far = {place for wire in wires for place in wire.places} - {ends[0].place}
     there = [device for device in board.devices.values() if device.place in far]
     if len(there) != 1:

@@ -33,16 +33,17 @@ def crossed(board: Board) -> Iterator[Candidate]:
     lines: list[tuple[Conductor, tuple[str, ...]]] = []
     for wire in board.conductors.values():
         screws = [on.get(end, []) for end in wire.ends]
-        if all(len(each) == 1 for each in screws) and len(set(wire.places)) > 1:
+        if all(len(each) == 1 for each in screws):
             lines.append((wire, tuple(each[0] for each in screws)))
     ways = grouped((tuple(rank[screw][0] for screw in screws), (wire, screws)) for wire, screws in lines)
     for way in ways.values():
         for (one, first), (other, second) in itertools.combinations(way, 2):
             near, far = (rank[a][1] - rank[b][1] for a, b in zip(first, second, strict=True))
             if one.places == other.places and near * far < 0:
-                for place, a, b in zip(one.places, first, second, strict=True):
-                    numbered = alike(one.name, a) + alike(other.name, b)
-                    yield Candidate(Exchange(place, one.name, other.name), CROSSED - BY_NUMBER * numbered)
+                ends = zip(one.places, one.by_place, other.by_place, first, second, strict=True)
+                for place, end, of_other, a, b in ends:
+                    numbered = alike(end, a) + alike(of_other, b)
+                    yield Candidate(Exchange(place, end, of_other), CROSSED - BY_NUMBER * numbered)
 
 
 def uncrossed(device: Device, board: Board) -> Iterator[Candidate]:

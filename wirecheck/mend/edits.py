@@ -9,16 +9,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Literal, NamedTuple, get_args
 
+from wirecheck.language.names import of_end
 from wirecheck.language.syntax import (
     CableStatement,
-    CapStatement,
     JoinStatement,
     Span,
     Statement,
     WireStatement,
     Word,
 )
-from wirecheck.mend.sheet import Names, Sheet, as_join, how, names
+from wirecheck.mend.sheet import Names, Sheet, as_join, how
 
 _NOWHERE = Span(1, 1, 1, 1)
 
@@ -440,7 +440,7 @@ def edited(sheet: Sheet, edit: Edit) -> Sheet | None:
             return _divided(sheet, edit)
         case Cap(place, end):
             taken = _taken(sheet, place, end)
-            return (taken[0] if taken else sheet).added(place, f"cap {end}")
+            return (taken[0] if taken else sheet).added(place, _cap(end))
         case Mark(place, end, color):
             return _marked(sheet, place, end, color)
         case MarkThroughout(end, places, color):
@@ -505,7 +505,7 @@ def _put(
             if moved and edit.far is not None:
                 moved = _marked(moved, edit.far, edit.end, edit.marked) or moved
             spare = edit.capped
-            return moved.added(edit.place, f"cap {spare}") if moved and spare else moved
+            return moved.added(edit.place, _cap(spare)) if moved and spare else moved
         case Gather(place, ends, screws):
             return _gathered(sheet, place, ends, screws)
         case Meet(place, one, other):
@@ -575,8 +575,7 @@ def _tidied(members: Names) -> Names:
 
 def _at(sheet: Sheet, place: str, name: str) -> tuple[int, Names] | None:
     """The join in a place that has a member of that name."""
-    for number, join in sheet.joins(place):
-        members = names(join)
+    for number, _, members in sheet.joins(place):
         if any(one == name for one, _ in members):
             return number, members
     return None
@@ -584,10 +583,12 @@ def _at(sheet: Sheet, place: str, name: str) -> tuple[int, Names] | None:
 
 def _capped(sheet: Sheet, place: str, name: str) -> int | None:
     """The line that caps an end in a place."""
-    for number, line in sheet.inside(place):
-        if isinstance(line.statement, CapStatement) and line.statement.name.text == name:
-            return number
-    return None
+    return next((number for number, capped in sheet.caps(place) if capped == name), None)
+
+
+def _cap(end: str) -> str:
+    """The line that caps an end."""
+    return f"cap {of_end(end)}"
 
 
 def _swapped(pairs: tuple[tuple[str, str], ...]) -> dict[str, str]:
@@ -597,10 +598,9 @@ def _swapped(pairs: tuple[tuple[str, str], ...]) -> dict[str, str]:
 
 def _renamed(sheet: Sheet, place: str, swapped: dict[str, str], carry: bool) -> Sheet | None:
     """Members of joins in a place, each with what comes there; `carry` takes the marks along."""
-    marks = {name: mark for _, join in sheet.joins(place) for name, mark in names(join) if name in swapped}
+    marks = {name: mark for *_, members in sheet.joins(place) for name, mark in members if name in swapped}
     changed, touched = sheet, False
-    for number, join in list(sheet.joins(place)):
-        members = names(join)
+    for number, join, members in list(sheet.joins(place)):
         if not any(name in swapped for name, _ in members):
             continue
         if {name for name, _ in members} >= set(swapped):
@@ -613,10 +613,10 @@ def _renamed(sheet: Sheet, place: str, swapped: dict[str, str], carry: bool) -> 
         )
         touched = True
         changed = changed.changed(number, as_join(other, how(join)))
-    for number, line in list(sheet.inside(place)):
-        if isinstance(line.statement, CapStatement) and line.statement.name.text in swapped:
+    for number, capped in list(sheet.caps(place)):
+        if capped in swapped:
             touched = True
-            changed = changed.changed(number, f"cap {swapped[line.statement.name.text]}")
+            changed = changed.changed(number, _cap(swapped[capped]))
     return changed if touched else None
 
 
@@ -748,8 +748,7 @@ def _into_hot(sheet: Sheet, edit: IntoHot) -> Sheet | None:
     """What opens the white of a cable, opening its hot: each of three takes the place of the next."""
     place, goes = edit.place, {edit.line: edit.white, edit.white: edit.hot, edit.hot: edit.line}
     changed, runs = sheet, _runs(sheet)
-    for number, join in list(sheet.joins(place)):
-        members = names(join)
+    for number, join, members in list(sheet.joins(place)):
         if not any(name in goes for name, _ in members):
             continue
         # A neutral loses its mark where it comes to its like, and a tail goes to the screw alone.
@@ -778,7 +777,7 @@ def _runs(sheet: Sheet) -> frozenset[str]:
 
 
 def _is_wire(name: str | None, runs: frozenset[str]) -> bool:
-    return name is not None and Word(name, _NOWHERE).path[0] in runs
+    return name is not None and Word(of_end(name), _NOWHERE).path[0] in runs
 
 
 def _declares(statement: Statement) -> tuple[str, ...]:
@@ -839,8 +838,7 @@ def _pigtailed(sheet: Sheet, place: str, screw: str) -> Sheet | None:
     """All wires that are under a screw, in whatever lines, spliced with a tail to it."""
     wires: list[tuple[str | None, str | None]] = []
     numbers = []
-    for number, join in sheet.joins(place):
-        members = names(join)
+    for number, _, members in sheet.joins(place):
         if any(name == screw for name, _ in members):
             if any(name is None for name, _ in members):
                 return None
@@ -855,8 +853,7 @@ def _pigtailed(sheet: Sheet, place: str, screw: str) -> Sheet | None:
 
 
 def _parted(sheet: Sheet, place: str, screw: str, beside: str) -> Sheet | None:
-    for number, join in sheet.joins(place):
-        members = names(join)
+    for number, _, members in sheet.joins(place):
         listed = [name for name, _ in members]
         if screw in listed and beside in listed:
             return _rewritten(sheet, number, tuple(each for each in members if each[0] != screw))

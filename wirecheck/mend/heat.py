@@ -34,7 +34,7 @@ class Heat(NamedTuple):
         """How much they point at an end or a screw."""
         return (
             self.names.get(f"{item.name}@{item.place}", 0.0)
-            + self.names.get(item.name, 0.0) / 2
+            + self.names.get(item.wire or item.name, 0.0) / 2
             + self.copper.get(item.copper, 0.0) / 2
             + self.places.get(item.place, 0.0) / 2
         )
@@ -55,7 +55,7 @@ def pointed(problems: Sequence[Problem], case: Case) -> Heat:
                 _add(places, one.place, weight)
                 for member in one.members:
                     if member.kind != "pigtail":
-                        _add(names, f"{member.screw or member.name}@{one.place}", weight)
+                        _add(names, f"{member.by_place}@{one.place}", weight)
             elif isinstance(one, Member):
                 _add(names, one.screw or one.name, weight)
             elif isinstance(one, Conductor):

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from wirecheck.language.names import of_end
 from wirecheck.mend.edits import Edit, Exchange, IntoWire, Move, Tail
-from wirecheck.mend.sheet import Sheet, names
+from wirecheck.mend.sheet import Sheet
 from wirecheck.model.board import Board, Conductor, Terminal
 
 # The colors of a cable in the order in which hands put them on screws that are numbered.
@@ -33,11 +34,12 @@ def plainer(edit: Edit, sheet: Sheet, board: Board) -> Edit | None:
             rest = sorted(beside - {into})
             if into not in beside or first in beside or len(rest) != 1:
                 return None
-            if rest[0] in board.conductors:
+            if of_end(rest[0]) in board.conductors:
                 return Move(place, rest[0], first)
             return Tail(place, first, rest[0], leaves=second, lead=len(_beside(sheet, place, first)) == 1)
         case Exchange(place, one, other):
-            wires = [wire for name in (one, other) if (wire := board.conductors.get(name)) is not None]
+            found = (board.conductors.get(of_end(name)) for name in (one, other))
+            wires = [wire for wire in found if wire is not None]
             places = {far for wire in wires for far in wire.places if far != place}
             if len(wires) != 2 or len(places) != 1:
                 return None
@@ -54,7 +56,7 @@ def _alone_on_the_other_screw(place: str, end: str, to: str, sheet: Sheet, board
     """The one wire on the screw that a wire is moved to, which is alone on another of the same device."""
     was, target = _beside(sheet, place, end), _beside(sheet, place, to) | {to}
     screws = target & board.terminals.keys()
-    wires = target & board.conductors.keys()
+    wires = {name for name in target if of_end(name) in board.conductors}
     if len(target) != 2 or len(screws) != 1 or len(wires) != 1 or len(was) != 1:
         return None
     owners = {board.terminals[name].owner for name in (*was, *screws) if name in board.terminals}
@@ -94,7 +96,7 @@ def _stands_first(one: Terminal, other: Terminal, board: Board) -> bool:
 def _beside(sheet: Sheet, place: str, name: str) -> set[str]:
     """What an end is joined with in a place."""
     found: set[str] = set()
-    for _, join in sheet.joins(place):
-        members = {one for one, _ in names(join) if one is not None}
+    for *_, listed in sheet.joins(place):
+        members = {one for one, _ in listed if one is not None}
         found |= members - {name} if name in members else set()
     return found

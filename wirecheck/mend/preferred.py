@@ -6,7 +6,7 @@ import itertools
 from collections.abc import Sequence
 
 from wirecheck.circuit.pieces import pieces
-from wirecheck.language.names import alike
+from wirecheck.language.names import alike, of_end
 from wirecheck.language.syntax import AtStatement, BoardTitle, CapStatement, JoinStatement
 from wirecheck.language.tidy import meaning
 from wirecheck.mend.edits import (
@@ -54,6 +54,7 @@ def preferred(mends: Sequence[Tried]) -> list[Tried]:
     told = [mend for mend in told if not any(_goes_by_names(one, mend) for one in told)]
     told = _once(told)
     told = [mend for mend in told if not any(_is_plainer(one.edit, mend.edit) for one in told)]
+    told = [mend for mend in told if not any(_moves_one_alone(one, mend) for one in told)]
     return sorted(_once_in_a_way(told), key=lambda mend: isinstance(mend.edit, BOUGHT))
 
 
@@ -136,6 +137,13 @@ def _is_plainer(one: Edit, other: Edit) -> bool:
     if not isinstance(other, IntoWire) or not isinstance(one, PLAIN):
         return False
     return not {other.first, other.second}.isdisjoint(_named(one))
+
+
+def _moves_one_alone(one: Tried, other: Tried) -> bool:
+    """Whether a mend moves one end of a wire within a panel, which another swaps with one that is right."""
+    if not isinstance(one.edit, Move) or not isinstance(other.edit, Exchange):
+        return False
+    return of_end(one.edit.end) in one.sheet.staying and one.edit.end in (other.edit.one, other.edit.other)
 
 
 def _once_in_a_way(mends: Sequence[Tried]) -> list[Tried]:

@@ -187,6 +187,15 @@ def _moved(edits: Iterable[Edit], system: Case) -> frozenset[int]:
     return frozenset(piece[point] for point in moved if point in piece)
 
 
+def _own(problem: Problem, system: Case) -> frozenset[int]:
+    """The copper of a problem, and that of each device that it names."""
+    around, piece = system.circuit.devices, system.uses.piece
+    named = {getattr(one, "device", None) or getattr(one, "name", "") for one in objects(problem, False)}
+    outer = {around[name].outer for name in named if name in around}
+    screws = (one.name for one in system.board.terminals.values() if one.owner in outer)
+    return problem.copper | {piece[name] for name in screws}
+
+
 def _leaves_the_root(mend: Tried, seen: SeenBySystem) -> bool:
     """Whether an edit clears what follows, and leaves what it follows from.
 
@@ -203,6 +212,16 @@ def _leaves_the_root(mend: Tried, seen: SeenBySystem) -> bool:
         problem for _, told in seen for rule, problem in told if (rule.name, problem.subject) in mend.clears
     ]
     moved = frozenset[int]().union(*(_moved((mend.edit,), system) for system, _ in seen))
+    if {rule for rule, _ in mend.clears} <= OF_SIZES and not isinstance(mend.edit, Change | Together):
+        # What is crowded is so because of what does not work there.
+        for system, told in seen:
+            for rule, problem in standing(told, system):
+                if (
+                    problem in problems
+                    and rule.name not in OF_SIZES
+                    and not moved.isdisjoint(_own(problem, system))
+                ):
+                    return True
     strays = any(one.copper & moved for one in problems) and not any(one.copper & moved for one in cleared)
     return strays or any(
         one.at.span == other.at.span or (one.copper & other.copper and _stands_before(one, other, mend.edit))
@@ -543,11 +562,7 @@ class _Looking:
         """
         if edit is None or not self.made:
             return False
-        around, piece = system.circuit.devices, system.uses.piece
-        named = {getattr(one, "device", None) or getattr(one, "name", "") for one in objects(problem, False)}
-        outer = {around[name].outer for name in named if name in around}
-        screws = (one.name for one in system.board.terminals.values() if one.owner in outer)
-        own = problem.copper | {piece[name] for name in screws}
+        own = _own(problem, system)
         return own.isdisjoint(_moved((edit,), system)) and not own.isdisjoint(_moved(self.made, system))
 
     def _cost(self, rule: Rule) -> float:

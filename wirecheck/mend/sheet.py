@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import NamedTuple
 
+from wirecheck.language.names import of_end, second_end
 from wirecheck.language.reader import read
 from wirecheck.language.rewriting import TextEdit, end_of_row, rewritten, whole_rows
 from wirecheck.language.syntax import (
@@ -21,12 +22,15 @@ from wirecheck.language.syntax import (
     Span,
     Statement,
     Syntax,
+    WireStatement,
+    Word,
 )
 
 Names = tuple[tuple[str | None, str | None], ...]
 """The members of a join: each one's name and what it is marked; of a pigtail None, and its size."""
 
 INDENT = "  "
+_NOWHERE = Span(1, 1, 1, 1)
 
 
 class Line(NamedTuple):
@@ -38,21 +42,50 @@ class Line(NamedTuple):
 
 
 class Sheet(NamedTuple):
-    """The statements as they stand now, and the text that they come from."""
+    """The statements as they stand now, and the text that they come from.
+
+    `staying` are the cables and wires that have both their ends in one place.
+    """
 
     syntax: Syntax
     lines: tuple[Line, ...]
+    staying: frozenset[str] = frozenset()
 
     @property
     def now(self) -> Syntax:
         """What the sheet says now; what was rewritten keeps the place of what it was."""
         return self.syntax._replace(statements=tuple([line.statement for line in self.lines]))
 
-    def joins(self, place: str) -> Iterator[tuple[int, JoinStatement]]:
-        """Each join that is made in a place, with its number on the sheet."""
+    def joins(self, place: str) -> Iterator[tuple[int, JoinStatement, Names]]:
+        """Each join that is made in a place, with its number on the sheet and its members by their ends."""
+        for number, said, members in self._said(place):
+            if isinstance(said, JoinStatement):
+                yield number, said, members
+
+    def caps(self, place: str) -> Iterator[tuple[int, str]]:
+        """Each end that is capped in a place, with the number of its line on the sheet."""
+        for number, said, ((name, _), *_) in self._said(place):
+            if isinstance(said, CapStatement) and name is not None:
+                yield number, name
+
+    def _said(self, place: str) -> Iterator[tuple[int, JoinStatement | CapStatement, Names]]:
+        """What is said in a place; a wire that stays there is named by its second end from then on."""
+        met: set[str] = set()
         for number, line in self.inside(place):
-            if isinstance(line.statement, JoinStatement):
-                yield number, line.statement
+            said = line.statement
+            if not isinstance(said, JoinStatement | CapStatement):
+                continue
+            members = names(said) if isinstance(said, JoinStatement) else ((said.name.text, None),)
+            if self.staying:
+                members = tuple([(self._end(name, met), mark) for name, mark in members])
+            yield number, said, members
+
+    def _end(self, name: str | None, met: set[str]) -> str | None:
+        if name is None or Word(name, _NOWHERE).path[0] not in self.staying:
+            return name
+        end = second_end(name) if name in met else name
+        met.add(name)
+        return end
 
     def inside(self, place: str) -> Iterator[tuple[int, Line]]:
         """What is said under `at` that place."""
@@ -154,7 +187,15 @@ class Sheet(NamedTuple):
 
 def sheet(syntax: Syntax) -> Sheet:
     """The sheet of a text, with nothing changed yet."""
-    return Sheet(syntax, tuple([Line(each, number) for number, each in enumerate(syntax.statements)]))
+    staying = frozenset(
+        one.name.text
+        for one in syntax.statements
+        if isinstance(one, CableStatement | WireStatement)
+        and one.ends[0].place.text == one.ends[1].place.text
+    )
+    return Sheet(
+        syntax, tuple([Line(each, number) for number, each in enumerate(syntax.statements)]), staying
+    )
 
 
 def statement(written: str, span: Span) -> Statement:
@@ -187,7 +228,7 @@ def how(join: JoinStatement, without: str = "") -> str:
 
 
 def as_join(members: Names, made: str = "") -> str:
-    """A join in words; `made` is how it is made, as `how` says it.
+    """A join in words; `made` is how it is made, as `how` says it. A line names an end by its wire.
 
     >>> as_join((("W1.white", "black"), (None, None), ("S1.line", None)))
     'W1.white marked black -- pigtail -- S1.line'
@@ -197,5 +238,5 @@ def as_join(members: Names, made: str = "") -> str:
         if name is None:
             said.append(f"pigtail {mark}" if mark else "pigtail")
         else:
-            said.append(f"{name} marked {mark}" if mark else name)
+            said.append(f"{of_end(name)} marked {mark}" if mark else of_end(name))
     return " -- ".join(said) + made

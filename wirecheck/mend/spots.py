@@ -6,6 +6,7 @@ import itertools
 from collections.abc import Sequence
 from typing import assert_never
 
+from wirecheck.language.names import of_end
 from wirecheck.mend.edits import (
     Abreast,
     Behind,
@@ -149,10 +150,10 @@ def _taken_out(edit: Divide | IntoWire, board: Board) -> tuple[str, ...]:
     joins = [
         join
         for join in board.joins
-        if join.place == place and any(apart[0] in (one.name, one.screw) for one in join.members)
+        if join.place == place and any(apart[0] in (one.name, one.by_place) for one in join.members)
     ]
     members = [one for join in joins for one in join.members]
-    named = [one.screw or one.name for one in members if one.kind != "pigtail"]
+    named = [one.by_place for one in members if one.kind != "pigtail"]
     rest = dict.fromkeys(name for name in named if name not in apart)
     return leaving(apart, tuple(rest), len(named) < len(members), board)
 
@@ -162,9 +163,9 @@ def _of_one(edit: Move | Cap | Mark, board: Board) -> list[str]:
     names = [edit.end]
     if isinstance(edit, Move) and edit.far is not None:
         return [point(board, place, edit.end) for place in (edit.place, edit.far)]
-    if isinstance(edit, Move) and edit.to in board.conductors:
+    if isinstance(edit, Move) and of_end(edit.to) in board.conductors:
         here = (join for join in board.joins if join.place == edit.place)
-        if all(member.name != edit.to for join in here for member in join.members):
+        if all(member.by_place != edit.to for join in here for member in join.members):
             names.append(edit.to)
     return [point(board, edit.place, name) for name in names]
 
@@ -176,12 +177,13 @@ def _changed(edit: Change, board: Board) -> str:
 
 def point(board: Board, place: str, name: str) -> str:
     """The point of the board that a name stands for in a place: a wire's end there, or a screw's terminal."""
+    conductor = board.conductors.get(of_end(name))
+    if conductor is not None:
+        keys = zip(conductor.places, conductor.by_place, strict=True)
+        return dict(zip(keys, conductor.ends, strict=True)).get((place, name), conductor.ends[0])
     for join in board.joins:
         if join.place == place:
             for member in join.members:
                 if name in (member.name, member.screw):
                     return member.point
-    conductor = board.conductors.get(name)
-    if conductor is None:
-        return board.screws.get(name, name)
-    return conductor.end_in(place) or conductor.ends[0]
+    return board.screws.get(name, name)

@@ -10,7 +10,6 @@ from wirecheck.language.syntax import (
     BoxStatement,
     BreakerStatement,
     CableStatement,
-    CapStatement,
     PanelStatement,
     RacewayStatement,
     WireStatement,
@@ -51,7 +50,8 @@ from wirecheck.mend.edits import (
     TwoPole,
     Unbridge,
 )
-from wirecheck.mend.sheet import Sheet, names
+from wirecheck.mend.ends import ends_of
+from wirecheck.mend.sheet import Sheet
 from wirecheck.mend.spots import jumper_out, leaving
 from wirecheck.model.board import Board
 
@@ -67,6 +67,13 @@ class Told(NamedTuple):
 
 def told(edit: Edit, sheet: Sheet, board: Board) -> Told:
     """An edit of a sheet in words."""
+    ends = ends_of(edit, sheet, board)
+    mistake, remedy = _told(ends.signed(edit), sheet, board, ends.signs)
+    return Told(ends.said(mistake), ends.said(remedy))
+
+
+def _told(edit: Edit, sheet: Sheet, board: Board, signs: Mapping[str, str]) -> Told:
+    """The words, with `signs` for the ends of wires that have both in one place."""
     match edit:
         case Change():
             return _changed(edit, sheet)
@@ -101,13 +108,13 @@ def told(edit: Edit, sheet: Sheet, board: Board) -> Told:
                 f"Mark it {color} at {listed(places)}, with tape or paint.",
             )
         case Cap() | Mark():
-            return _of_one_end(edit, _Place(sheet, edit.place, board))
+            return _of_one_end(edit, _Place(sheet, edit.place, board, signs))
         case IntoWire() | IntoHot() | TakeOver():
-            return _in_anothers_place(edit, _Place(sheet, edit.place, board))
+            return _in_anothers_place(edit, _Place(sheet, edit.place, board, signs))
         case Exchange() | Move() | ExchangeSides() | ExchangeAll() | Rotate() | Meet() | Abreast():
-            return _put_elsewhere(edit, _Place(sheet, edit.place, board))
+            return _put_elsewhere(edit, _Place(sheet, edit.place, board, signs))
         case _:
-            return _joined(edit, _Place(sheet, edit.place, board))
+            return _joined(edit, _Place(sheet, edit.place, board, signs))
 
 
 def _refitted(edit: Refit) -> Told:
@@ -393,14 +400,14 @@ def _changed_together(changes: tuple[Change, ...]) -> Told:
 class _Place:
     """What is joined with what in a place."""
 
-    def __init__(self, sheet: Sheet, place: str, board: Board) -> None:
+    def __init__(self, sheet: Sheet, place: str, board: Board, signs: Mapping[str, str]) -> None:
         self.place = place
         self.board = board
         self.company: dict[str, tuple[str, ...]] = {}
         self.splices: list[frozenset[str]] = []
         self.holds: set[str] = set()
-        for _, join in sheet.joins(place):
-            members = names(join)
+        for *_, said in sheet.joins(place):
+            members = [(signs.get(name, name) if name else name, mark) for name, mark in said]
             here = tuple(name for name, _ in members if name is not None)
             for name in here:
                 others = tuple(one for one in here if one != name)
@@ -413,8 +420,7 @@ class _Place:
             if screw is not None:
                 self.holds.add(screw)
         self.spliced = {name for splice in self.splices for name in splice}
-        said = (line.statement for _, line in sheet.inside(place))
-        self.capped = {one.name.text for one in said if isinstance(one, CapStatement)}
+        self.capped = {signs.get(name, name) for _, name in sheet.caps(place)}
 
     def _ends(self, name: str | None) -> bool:
         """Whether the wires of a join end there: at a screw, or at its first pigtail."""

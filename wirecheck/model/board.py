@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import NamedTuple
 
-from wirecheck.language.names import NEXT
+from wirecheck.language.names import NEXT, of_end, second_end
 from wirecheck.language.syntax import (
     ExpectEnd,
     ExpectFrom,
@@ -223,6 +223,16 @@ class Conductor(NamedTuple):
     raceway: str | None
     span: Span
 
+    @property
+    def stays(self) -> bool:
+        """Whether both its ends are in one place, as of the wires within a control panel."""
+        return self.places[0] == self.places[1]
+
+    @property
+    def by_place(self) -> tuple[str, str]:
+        """The names of its two ends in their places: its own, but of the second where both are in one."""
+        return self.name, second_end(self.name) if self.stays else self.name
+
     def end_in(self, place: str) -> str | None:
         """The point of its end in a place, the first where both are there; None where neither is."""
         return self.ends[self.places.index(place)] if place in self.places else None
@@ -295,6 +305,12 @@ class Member(NamedTuple):
     span: Span
     screw: str | None = None
     size: str | None = None
+
+    @property
+    def by_place(self) -> str:
+        """Its name in its place: that of its screw, of its terminal, or of its end (`Conductor.by_place`)."""
+        second = self.kind == "end" and of_end(self.point) != self.point
+        return self.screw or (second_end(self.name) if second else self.name)
 
 
 class Connector(NamedTuple):

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from types import MappingProxyType
 
 from wirecheck.language import syntax
+from wirecheck.language.names import second_end
 from wirecheck.language.syntax import Span, Word
 from wirecheck.language.words import nearest
 from wirecheck.model.board import Conductor, Raceway, Run, RunEnd
@@ -251,10 +252,10 @@ def _run(
         return
     raceway = _raceway_name(statement.raceway, draft)
     places = (ends[0].place, ends[1].place)
-    second = "'" if places[0] == places[1] else ""
     conductors = []
     for color in colors:
         conductor = f"{name}.{color}" if jacketed else name
+        back = f"{conductor}@{places[1]}"
         conductors.append(
             Conductor(
                 name=conductor,
@@ -264,7 +265,7 @@ def _run(
                 color=color,
                 length=statement.length.value,
                 places=places,
-                ends=(f"{conductor}@{places[0]}", f"{conductor}@{places[1]}{second}"),
+                ends=(f"{conductor}@{places[0]}", second_end(back) if places[0] == places[1] else back),
                 run=name,
                 raceway=raceway,
                 span=statement.span,

@@ -9,6 +9,8 @@ from __future__ import annotations
 import json
 from typing import TYPE_CHECKING, Literal, NamedTuple, get_args
 
+from wirecheck.language.names import of_end
+
 if TYPE_CHECKING:
     from wirecheck.mend.edits import Edit
     from wirecheck.mend.sheet import Sheet
@@ -142,13 +144,12 @@ def _off(now: Sheet, deed: Deed) -> Sheet | None:
     """A wire's end or a screw out of its join, or the cap off an end."""
     from wirecheck.language.syntax import CapStatement
     from wirecheck.mend.edits import Part, edited
-    from wirecheck.mend.sheet import names
 
     for number, line in now.inside(deed.place):
         if isinstance(line.statement, CapStatement) and line.statement.name.text == deed.one:
             return now.changed(number, None)
-    for _, join in now.joins(deed.place):
-        joined = [name for name, _ in names(join) if name is not None]
+    for *_, members in now.joins(deed.place):
+        joined = [name for name, _ in members if name is not None]
         if deed.one in joined:
             beside = next((name for name in joined if name != deed.one), deed.one)
             return edited(now, Part(deed.place, deed.one, beside))
@@ -157,10 +158,8 @@ def _off(now: Sheet, deed: Deed) -> Sheet | None:
 
 def _beside(now: Sheet, place: str, name: str) -> frozenset[str]:
     """What is joined with a wire's end or a screw in a place, itself among it; nothing where nothing is."""
-    from wirecheck.mend.sheet import names
-
-    for _, join in now.joins(place):
-        joined = frozenset(each for each, _ in names(join) if each is not None)
+    for *_, members in now.joins(place):
+        joined = frozenset(each for each, _ in members if each is not None)
         if name in joined:
             return joined
     return frozenset()
@@ -181,7 +180,7 @@ def _said(before: Sheet, after: Sheet, board: Board, deed: Deed) -> str:
     }[deed.act]
     was = _beside(before, deed.place, one) | _beside(before, deed.place, other)
     left = [each for each in sorted(was - {one, other}) if not _beside(after, deed.place, each)]
-    wires = [each for each in left if each not in board.terminals]
+    wires = [of_end(each) for each in left if each not in board.terminals]
     screws = [each for each in left if each in board.terminals and not _is_bar(board, each)]
     told = [
         f"{' and '.join(names)} {'is' if len(names) == 1 else 'are'} {what}."

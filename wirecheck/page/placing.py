@@ -12,7 +12,7 @@ from itertools import chain, count
 from string import ascii_uppercase
 from typing import TYPE_CHECKING, Any, Literal, NamedTuple, get_args
 
-from wirecheck.language.names import Position
+from wirecheck.language.names import Position, of_end
 from wirecheck.language.syntax import (
     Ambient,
     AtStatement,
@@ -439,13 +439,12 @@ def _need_empty(now: Sheet, name: str) -> None:
 def _unjoined(now: Sheet, place: str, name: str) -> Sheet:
     """The sheet with nothing of a thing joined or capped in a place."""
     from wirecheck.mend.edits import Part, edited
-    from wirecheck.mend.sheet import names
 
     for number, line in reversed(list(now.inside(place))):
         if isinstance(line.statement, CapStatement) and _is_of(line.statement.name.text, name):
             now = now.changed(number, None)
-    for number, join in reversed(list(now.joins(place))):
-        members = [member for member, _ in names(join) if member is not None]
+    for number, _, listed in reversed(list(now.joins(place))):
+        members = [member for member, _ in listed if member is not None]
         own = [member for member in members if _is_of(member, name)]
         if len(own) > len(members) - 2:
             now = now.changed(number, None)
@@ -458,7 +457,7 @@ def _unjoined(now: Sheet, place: str, name: str) -> Sheet:
 
 def _is_of(member: str, name: str) -> bool:
     """Whether a member of a join is of a thing: a wire of a cable, a screw of a device or of a breaker."""
-    path = Word(member, Span(1, 1, 1, 1)).path
+    path = Word(of_end(member), Span(1, 1, 1, 1)).path
     return name in (".".join(path[:1]), ".".join(path[:2]))
 
 

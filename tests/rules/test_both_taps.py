@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 import wirecheck
-from tests.rules.hands import at, changed, reported, seen
+from tests.rules.hands import at, case, changed, reported, seen
 from wirecheck import files
 from wirecheck.rules.both_taps import RULE, BothTaps
 
@@ -53,14 +53,23 @@ def test_two_calls_of_one_thermostat_that_a_line_makes_together() -> None:
     assert not seen(RULE, unasked)
 
 
-@pytest.mark.slow
+ELECTRONIC = """\
+part electronic-taps "A motor whose electronics are told by line voltage on a lead how fast to turn"
+source "invented"
+terminal low-tap line, lead, sizes 18 to 10, rated 75 C "low speed"
+terminal high-tap line, lead, sizes 18 to 10, rated 75 C "high speed"
+terminal b line, lead, sizes 18 to 10, rated 75 C "the other side"
+terminal ground ground, green screw, sizes 18 to 10, rated 75 C "ground"
+load low-speed motor from low-tap to b, 80 W at 120 V, constant-power
+load high-speed motor from high-tap to b, 500 W at 120 V, constant-power
+"""
+
+
 def test_taps_that_only_tell_electronics_how_fast_to_turn() -> None:
     """The same board with a motor whose speeds draw constant power is passed."""
-    electronic = WRONG.replace(
-        "M is two-speed-motor with low 3.1 A, high 4.6 A, voltage 120 V", "M is variable-speed-blower"
-    )
-    electronic = electronic.replace("M.low-tap", "M.low-airflow").replace("M.high-tap", "M.high-airflow")
-    assert not seen(RULE, electronic)
+    rated = "M is two-speed-motor with low 3.1 A, high 4.6 A, voltage 120 V"
+    electronic = changed(WRONG, (rated, "M is electronic-taps"))
+    assert not list(RULE.find(case(electronic, **{"electronic-taps": ELECTRONIC})))
 
 
 @pytest.mark.slow

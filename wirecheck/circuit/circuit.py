@@ -132,7 +132,9 @@ class Load(NamedTuple):
     (lagging positive). It works from `works` to `works_to` volts. A coil that
     has not pulled in draws `inrush` VA (at `volts`, `inrush_angle`), pulls in at
     `pulls_in` and lets go below `drops_out`. Of a motor, `horsepower`, `service_factor` and `rise` (of its
-    temperature, in C) are those of its nameplate, None where its part does not say.
+    temperature, in C) are those of its nameplate, None where its part does not say. `gate` is the contact of
+    electronics in it that switch it, which no meter comes behind; `speeds` are all the loads that it is where
+    a picture shows one motor for them.
     """
 
     name: str
@@ -156,6 +158,16 @@ class Load(NamedTuple):
     horsepower: float | None = None
     service_factor: float | None = None
     rise: float | None = None
+    gate: Contact | None = None
+    speeds: tuple[Load, ...] = ()
+
+    @property
+    def plug(self) -> tuple[tuple[str, str], ...]:
+        """The points between which a meter finds its volts: in front of the electronics that are in it."""
+        if self.gate is None:
+            return self.pairs
+        inner = {self.gate.a: self.gate.b, self.gate.b: self.gate.a}
+        return tuple((inner.get(a, a), inner.get(b, b)) for a, b in self.pairs)
 
     @property
     def ends(self) -> tuple[str, ...]:
@@ -607,7 +619,7 @@ def circuit(board: Board, work: Work | None = None) -> Circuit:
     wires = tuple(Wire(conductor, *conductor.ends) for conductor in board.conductors.values())
     contacts = tuple(_contacts(board, devices))
     protections = (*_breakers(board), *_protections(devices))
-    loads = tuple(_loads(devices))
+    loads = tuple(_gated(_loads(devices), contacts))
     windings = tuple(_windings(devices))
     legs = tuple(_legs(board))
     moves = tuple(_moves(board, devices))
@@ -826,6 +838,14 @@ def _loads(devices: dict[str, Device]) -> Iterator[Load]:
             load = _load(device, spec)
             if load is not None:
                 yield load
+
+
+def _gated(loads: Iterator[Load], contacts: tuple[Contact, ...]) -> Iterator[Load]:
+    """The loads, each with the contact of the electronics that are in it."""
+    gates = {end: each for each in contacts if "in-electronics" in each.flags for end in (each.a, each.b)}
+    for load in loads:
+        inner = {gates[end] for end in load.ends if end in gates}
+        yield load._replace(gate=inner.pop()) if len(inner) == 1 else load
 
 
 def _load(device: Device, spec: LoadSpec) -> Load | None:

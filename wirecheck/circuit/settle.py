@@ -98,6 +98,10 @@ class Settled(NamedTuple):
         """Volts across a load; on three phases, the least between two of its lines."""
         return min([self.across(a, b) for a, b in load.pairs])
 
+    def plug_volts(self, load: Load) -> float:
+        """Volts that a meter finds at a load: at one with electronics in it, whether it runs or not."""
+        return min([self.across(a, b) for a, b in load.plug])
+
     def load_amps(self, load: Load) -> float:
         """Amperes through a load; on three phases, those of the line that carries the most."""
         return max([abs(amps) for amps in self.line_amps(load)])

@@ -25,13 +25,14 @@ from wirecheck.drawing.letters import SMALLEST, evenly, shorten, text_width, wra
 from wirecheck.drawing.loads import load_reach, load_sign, outlet_sign, protection_sign
 from wirecheck.drawing.timing import short_clock
 from wirecheck.language.conditions import each_fact
-from wirecheck.language.listing import listed
+from wirecheck.language.listing import either, listed
 from wirecheck.language.quantity import reading, rounded
 from wirecheck.language.syntax import (
     AllOf,
     AnyOf,
     Carries,
     Condition,
+    HasVoltage,
     InPosition,
     IsState,
     Negation,
@@ -460,6 +461,14 @@ class Captions:
     def _input(self, name: str) -> Caption:
         """What a control looks at: a screw of its own, or what comes out of a part inside."""
         point = self.circuit.point[name]
+        if self._told_by(name):
+            # The electronics of a load look at its own screw.
+            own, words = self._called(point.owner), f"senses {point.screw}"
+            return (
+                Caption("input", (), _lines([f"{own} {words}"]))
+                if self.short
+                else Caption("input", self._name(own), _lines([words]))
+            )
         inside = self.circuit.devices[point.owner].inside
         screw = point.screw if not inside or self.sensed[point.owner] > 1 else ""
         own = self.heeds[name].by.own if name in self.heeds else ""
@@ -490,11 +499,20 @@ class Captions:
         if load.kind == "capacitor":
             draws = f"{rounded(1e6 * load.farads)} µF"
         told = f"{rounded(load.volts)} V {draws}"
+        if load.speeds:
+            name = self._called(load.device)
+            draws = f"{either([rounded(one.amps, figures) for one in load.speeds])} A"
+            told = f"{rounded(load.volts)} V"
         if self._listens(load):
             # What it draws says nothing to who reads how it works: it is there to be told something.
             a, b = (self.circuit.point[end].screw for end in (load.a, load.b))
             told = f"listens: {a} to {b}" if not device.inside else "sends a signal"
-        words = [told, *self._speeds(load, device), self._place(load.device)]
+        words = [
+            told,
+            *([draws] if load.speeds else []),
+            *self._speeds(load, device),
+            self._place(load.device),
+        ]
         if load.c is not None and winding:
             pair = next(pair for number, pair in enumerate(load.pairs) if load.winding(number) == winding)
             words.append(" to ".join(self.circuit.point[end].screw for end in pair))
@@ -509,7 +527,15 @@ class Captions:
         motors = [one for one in self.circuit.loads if one.device == device.name and one.kind == "motor"]
         places = self._places_of("load", motors)
         if load.kind == "motor" and len(places) > 1 and len({one.b for one in motors}) == 1:
-            yield f"one motor: lines {listed(places)}"
+            yield "one motor" if self.short else f"one motor: lines {listed(places)}"
+        signals = {self.line_of.get(("input", one)) for one in _signals_of(load)}
+        lines = [str(line) for line in sorted(line for line in signals if line)]
+        if lines and not self.short:
+            yield f"{'signals: lines' if lines[1:] else 'signal: line'} {listed(lines)}"
+
+    def _told_by(self, name: str) -> list[Load]:
+        """The loads whose own electronics look at an input."""
+        return [load for load in self.circuit.loads if name in _signals_of(load)]
 
     def _lead_astray(self, device: str) -> Iterator[str]:
         """Where the lead to other alarms is on a rail or on the wire of a rung, or joined to none of them."""
@@ -822,6 +848,9 @@ class Captions:
             whose = "" if last in (None, load) else f"{self._called(load.name)} "
             if lines := self.moved.get(load.name, []) if load.kind in ("load", "contact") else []:
                 list_lines(f"{whose}contacts: ", lines)
+            for told in self._told_by(load.name) if load.kind == "input" else ():
+                if line := self.line_of.get(("load", told.name)):
+                    said.append(f"{told.kind}: line {line}")
             if lines := self.proving.get(load.name, []) if load.kind == "load" else []:
                 list_lines(f"{whose}end switch: ", lines)
             controls = self.controlled.get(load.name, {}) if load.kind in ("load", "input") else {}
@@ -1124,6 +1153,17 @@ def _evenly(words: str, beside: float = 0.0) -> list[str]:
         two = wrap(words, beside, SMALL)
         return two if len(two) == 2 and all(text_width(line, SMALL) <= beside for line in two) else lines
     return evenly(words, ODD, SMALL)
+
+
+def _signals_of(load: Load) -> set[str]:
+    """The inputs that the electronics of a load look at, by their points."""
+    gates = [one.gate for one in (load, *load.speeds) if one.gate is not None]
+    return {
+        f"{gate.scope}.{fact.terminal.text}"
+        for gate in gates
+        for fact in each_fact(gate.when)
+        if isinstance(fact, HasVoltage)
+    }
 
 
 def _always(condition: Condition, part: Part) -> bool:

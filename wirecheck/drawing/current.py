@@ -22,7 +22,7 @@ def _carries(block: Block, cell: Cell) -> bool:
     element = cell.element
     if element is None or element.kind == "gap":
         return False
-    # A motor's winding is another load while its rotor stands.
+    # A motor's winding is another load while its rotor stands, and each of its speeds is one.
     return any(block.state.carries(name) for name in (element.name, *block.state.again.get(element.name, ())))
 
 

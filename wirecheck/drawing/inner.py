@@ -14,7 +14,7 @@ from typing import NamedTuple
 from wirecheck.circuit.circuit import Circuit, inner_bonds
 from wirecheck.circuit.controls import looked_at
 from wirecheck.circuit.ladder import Ladder
-from wirecheck.circuit.machine import turning
+from wirecheck.circuit.machine import unseen
 from wirecheck.circuit.pieces import pieces
 from wirecheck.circuit.rungs import ladder
 from wirecheck.circuit.structure import Element, Kind
@@ -98,7 +98,7 @@ def nets(whole: Circuit, device: Device) -> dict[str, str]:
     """
     inside = {each.name: each for each in every_device({device.name: device})}
     ties = [(a, b) for a, b, _ in inner_bonds(whole.board, inside)]
-    ties += ((each.a, each.b) for each in turning(whole) if each.scope in inside)
+    ties += ((each.a, each.b) for each in unseen(whole) if each.scope in inside)
     points = [f"{each.name}.{terminal}" for each in inside.values() for terminal in each.part.terminals]
     # A lead that is off is a point of its own.
     points += (end for tie in ties for end in tie)

@@ -349,7 +349,7 @@ class _Drawing:
             return 0
         flow = part.way * self.state.settled.amps.get(part.name, 0)
         for name in self.state.again.get(part.name, ()):
-            # The same winding while its rotor stands, told from the same end or from the other.
+            # The same winding while its rotor stands, or another speed, told from the same end or the other.
             load, amps = self.state.circuit.load_of[name], self.state.settled.amps.get(name, 0)
             flow += amps if self.net[load.a] == self.net[part.a] else -amps
         if part.kind == "secondary":
@@ -428,7 +428,8 @@ class _Drawing:
         over, under = caption.reach
         load = self.whole.load_of.get(part.name)
         shown = self.state if part.kind in ("load", "outlet") else None
-        runs = shown.on(load.name if load else part.name) if shown else ""
+        names = (load.name if load else part.name, *(one.name for one in (load.speeds[1:] if load else ())))
+        runs = next(filter(None, map(shown.on, names)), "") if shown else ""
         if runs:
             self.sheet.frames.append(
                 Frame(

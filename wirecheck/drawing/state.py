@@ -10,7 +10,7 @@ from typing import NamedTuple
 from wirecheck.circuit.begun import begun
 from wirecheck.circuit.circuit import Circuit, Load, Move, Winding, own_bonds
 from wirecheck.circuit.idle_taps import idle_taps
-from wirecheck.circuit.machine import windings_again
+from wirecheck.circuit.machine import speeds, windings_again
 from wirecheck.circuit.meter import INDUCED
 from wirecheck.circuit.network import Transformer
 from wirecheck.circuit.pieces import pieces
@@ -242,7 +242,12 @@ class State:
 
     @cached_property
     def again(self) -> Mapping[str, tuple[str, ...]]:
-        """For each motor that has a lead for each winding, what its winding is while its rotor stands."""
+        """What else a load is that a picture shows once: its winding while its rotor stands, other speeds."""
+        others = {name: tuple(one.name for one in loads[1:]) for name, loads in speeds(self.circuit).items()}
+        return {**self._windings_again, **others}
+
+    @cached_property
+    def _windings_again(self) -> Mapping[str, tuple[str, ...]]:
         return windings_again(self.circuit)
 
     def flow_out(self, conductor: Conductor, end: str) -> complex:
@@ -309,7 +314,8 @@ class State:
 
         With the rotor at speed what flows through it is the motor's current, and no load of its own.
         """
-        runs = any(name in self.again[motor] for motor in self.again.keys() & self.settled.running)
+        windings = self._windings_again
+        runs = any(name in windings[motor] for motor in windings.keys() & self.settled.running)
         return "carries what its motor draws" if runs else ""
 
     def _weakly(self, load: Load) -> str:

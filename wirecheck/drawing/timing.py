@@ -143,7 +143,7 @@ def _figures(load: Load, steps: Sequence[Step]) -> str:
     """Volts and amps of a load when it last started."""
     for step in reversed(steps):
         if any(change.name == load.name and change.kind == "runs" for change in step.changes):
-            return f"{volts(step.settled.load_volts(load))}  {amps(step.settled.load_amps(load))}"
+            return f"{volts(step.settled.plug_volts(load))}  {amps(step.settled.load_amps(load))}"
     return ""
 
 

@@ -119,6 +119,8 @@ def _leading(stop: Stop, case: Case) -> Iterator[str]:
                 yield f"{load.name} {'is not pulled in' if load.kind in COILS else 'does not run'}."
             case Contact() if then is stop.end and isinstance(then, Standing) and _is_outside(one, case):
                 yield f"The contact from {one.a} to {one.b} is open."
+            case Contact(when=HasVoltage() as fact) if "in-electronics" in one.flags:
+                yield f"{words(Negation(fact), one.scope)}."
             case Contact(when=HasVoltage() | Carries() | InPosition() | Called()):
                 # Of states and of several facts, the next sentence says which is not so.
                 yield f"{one.scope} is open: it closes when {words(one.when, one.scope)}."

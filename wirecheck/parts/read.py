@@ -121,6 +121,7 @@ CONTACT_OPTIONS = {
     "slows-fans": "",
     "electronic": "",
     "timed": "",
+    "in-electronics": "",
     "opens-once": "",
     "hand-reset": "",
     **dict.fromkeys(SENSES, ""),

@@ -223,9 +223,10 @@ def _protection(each: ProtectionSpec, part: Part) -> str:
 
 
 def _contact(each: Contact, when: Condition) -> str:
-    """When it is closed, and its sense: `opens on rise`; how long it waits, and that a hand resets it."""
+    """When it is closed, its sense (`opens on rise`), how long it waits, where it is, what resets it."""
     senses = [sense.replace("-", " ") for sense in SENSES if sense in each.flags]
     senses += [f"after {each.waits.text}"] if each.waits is not None else []
+    senses += ["in electronics"] if "in-electronics" in each.flags else []
     senses += ["manual reset"] if "hand-reset" in each.flags else []
     return ", ".join([f"when {words(when)}", *senses])
 

@@ -73,14 +73,14 @@ class Energized:
         """Each load with its volts and its amps."""
         states = {}
         for load in self.settled.circuit.loads:
-            present = self.settled.load_volts(load)
             does = "runs" if load.name in self.settled.running else "off"
             if load.name in self.starting:
                 does = "starts"
             elif load.name in self.settled.circuit.dead:
                 does = "burnt out"
-            elif does == "off" and present > DIM * load.volts:
+            elif does == "off" and self.settled.load_volts(load) > DIM * load.volts:
                 does = "too low"
+            present = self.settled.plug_volts(load)
             states[load.name] = LoadState(_data(present, "V"), _data(self.settled.load_amps(load), "A"), does)
         return states
 

@@ -106,6 +106,7 @@ TABLES: tuple[Table, ...] = (
             "slows-fans": "it lowers the volts of a fan",
             "electronic": "for what is wired in, not for what is plugged in",
             "timed": "a clock opens and closes it, as well as a hand",
+            "in-electronics": "electronics in what it feeds switch it: the line to them is always on",
             "opens-once": "it opens once for all, and is then replaced, as a thermal link",
             "hand-reset": "once it has opened it stays open until a hand resets it",
             "opens-on-rise": "it opens as what moves it rises, as a high limit",

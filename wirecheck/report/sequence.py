@@ -66,7 +66,7 @@ def events(step: Step) -> Iterator[Event]:
         if change.kind in ("runs", "stops") and load is not None:
             words = STARTS.get(load.kind, "runs") if change.kind == "runs" else STOPS.get(load.kind, "stops")
             # A load that has started says what it draws; one that has stopped what is left across it.
-            yield Event(change, f"{load.name} {words}", settled.load_volts(load), settled.load_amps(load))
+            yield Event(change, f"{load.name} {words}", settled.plug_volts(load), settled.load_amps(load))
         else:
             yield Event(change, _words(change, settled))
     for name in settled.chattering:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from itertools import chain
 from typing import NamedTuple
 
-from wirecheck.circuit.circuit import Circuit
+from wirecheck.circuit.circuit import Circuit, Contact, Load
 from wirecheck.circuit.pieces import pieces
 from wirecheck.circuit.settle import Settled
 from wirecheck.model.devices import every_device
@@ -70,10 +70,17 @@ def places(good: Circuit) -> dict[str, list[str]]:
 
 
 def _sealed(good: Circuit) -> Iterator[str]:
-    """The devices inside what is welded shut, as a protector in a compressor's windings."""
+    """What no lead comes to: what is in a compressor's windings, which is welded shut, or in electronics."""
+    for load in good.loads:
+        yield from (good.point[end].owner for end in _behind(load.gate, load)) if load.gate else ()
     shut = {load.device for load in good.loads if "hermetic" in load.flags}
     inside = {one.name: one for name in shut for one in good.devices[name].children}
-    return (one.name for one in every_device(inside))
+    yield from (one.name for one in every_device(inside))
+
+
+def _behind(gate: Contact, load: Load) -> set[str]:
+    """The points between a load and the electronics that are in it."""
+    return {gate.a, gate.b} & set(load.ends)
 
 
 def _circuits(good: Circuit) -> Mapping[int, int]:
@@ -121,7 +128,7 @@ def _ends(good: Circuit, standing: Settled, points: list[str]) -> tuple[list[str
 def across(good: Circuit, here: set[str]) -> Iterator[tuple[str, str]]:
     """Both ends of what is in a place, by its points: loads, contacts, fuses and breakers, windings."""
     pairs = chain(
-        (pair for load in good.loads for pair in load.pairs),
+        (pair for load in good.loads for pair in load.plug),
         ((one.a, one.b) for one in good.contacts),
         (pair for one in good.protections for pair in one.pairs),
         (pair for one in good.windings for pair in (one.primary, one.secondary)),

@@ -336,3 +336,13 @@ def test_what_somebody_did_inside_is_drawn(line: str, one_wire: bool) -> None:
     picture = geometry.read(draw(board, inside="F"))
     words_and_wires_keep_clear(picture)
     every_part_is_there(picture, board, board.devices["F"])
+
+
+@pytest.mark.parametrize("name", ["capacitor-compressor", "reach-in-cooler"])
+def test_a_compressor_has_no_control_in_it_that_senses_its_volts(name: str) -> None:
+    """That its rotor turns with volts on it is no input: a meter finds three terminals and two windings."""
+    board = shipped(name)
+    device = next(each.name for each in board.devices.values() if each.part.name.endswith("compressor"))
+    picture = geometry.read(draw(board, inside=device))
+    assert [sign for sign in signs(picture) if sign.startswith("load-")]
+    assert not [sign for sign in signs(picture) if sign.startswith("input-")]

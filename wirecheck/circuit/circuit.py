@@ -412,13 +412,16 @@ class Circuit:
     def heard(self) -> tuple[tuple[str, str], ...]:
         """The inputs that a control has: no lead on which its own device feeds something else.
 
-        That a circulator has volts there is how its part tells that water flows: nothing listens to it.
+        That a circulator has volts there is how its part tells that water flows, and that a motor with its
+        windings on leads of their own has, that its rotor turns: nothing listens to it.
         """
         terminals = self.board.terminals
+        wound = {load.device for load in self.loads if "winding" in load.flags}
         return tuple(
             pair
             for pair in self.inputs
-            if pair[0] not in terminals or terminals[pair[0]].spec.role != "switched"
+            if self.point[pair[0]].owner not in wound
+            and (pair[0] not in terminals or terminals[pair[0]].spec.role != "switched")
         )
 
     def meant(self, fact: Runs, scope: str) -> Load | None:

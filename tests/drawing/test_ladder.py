@@ -1343,6 +1343,8 @@ def test_a_coil_that_carries_the_motor_current_is_a_circle_and_no_contact(path: 
                 assert curved == rings and abs(low - top - (22 if rings else 17)) < 2.5
                 said = [shape.text for shape in picture.texts if shape.id.startswith(f"{name}.words")]
                 if rings:
+                    # In words that the key of a state doesn't have for a wire.
+                    assert " ".join(said[:2]) == "senses this line's current"
                     (line,) = [text for text, y in rows.items() if abs(y - (top + low) / 2) < 2.5]
                 else:
                     assert said[0] == f"coil: line {line}"
@@ -1638,6 +1640,32 @@ def test_volts_beside_a_missing_wire_are_across_no_wire_and_no_sign(name: str) -
             x0, y0, x1, y1 = text.box
             inner = (x0 + 0.3, y0 + 0.6, x1 - 0.3, y1 - 0.6)
             assert not any(geometry.crosses(shape, inner) for shape in there), text.id
+
+
+@pytest.mark.parametrize(
+    ("name", "sign", "words"),
+    [
+        # An overload relay: its heaters say where its contact is, and this where they are.
+        ("motor-starter", "OL.95--96", "heaters: lines 1, 2 and 3"),
+        ("motor-starter", "OL.L3--T3", "contact: line 4"),
+        # The halves of a receptacle whose tab is broken out, and a plug that is there for two circuits.
+        ("split-wired-receptacle", "R1.top", "one receptacle: lines 1 and 2"),
+        ("split-wired-receptacle", "R1.bottom", "one receptacle: lines 1 and 2"),
+        ("half-switched-receptacles", "R1.top", "one receptacle: lines 1 and 4"),
+        ("dryer-outlet", "DR.heat", "one outlet: lines 1 and 2"),
+        # On one hot they stand side by side as it is.
+        ("bath-sensor-and-timer", "G1.top", ""),
+    ],
+)
+def test_what_is_one_thing_says_on_each_of_its_lines_where_the_others_are(
+    name: str, sign: str, words: str
+) -> None:
+    picture = geometry.read(draw(shipped(name), kind="ladder"))
+    ids = [text for text in picture.texts if meant(text.id.rpartition(".words-")[0])[1] == sign]
+    said = " ".join(text.text for text in ids)
+    assert words in said if words else "line" not in said, said
+    for number in re.findall(r"\d+", words):
+        assert number in {row.text for row in picture.of("row")}
 
 
 def test_a_part_that_is_drawn_again_carries_its_current_in_each_place() -> None:

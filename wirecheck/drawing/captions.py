@@ -422,8 +422,11 @@ class Captions:
                 sign = outlet_sign(what.volts, what.amps or 0.0, what.ground is not None, hots)
                 alone = sum(each.device == what.device for each in self.circuit.outlets) == 1
                 name = self._name(what.device if alone else what.name)
-                places = () if hots == 1 else self._places_of("outlet", self.circuit.outlets_of(what.device))
-                whole = f"one outlet: lines {listed(places)}" if len(places) > 1 else ""
+                halves = self.circuit.outlets_of(what.device)
+                split = hots > 1 or len({self.ladder.node[each.hot] for each in halves}) > 1
+                places = self._places_of("outlet", halves) if split else ()
+                one = "outlet" if hots > 1 else "receptacle"
+                whole = f"one {one}: lines {listed(places)}" if len(places) > 1 else ""
                 return Caption(sign, name, _lines([rating, whole, self._place(what.device)]))
             case Winding():
                 volts = f"{rounded(what.primary_volts)} to {rounded(what.secondary_volts)} V"
@@ -602,9 +605,11 @@ class Captions:
         place = self._place(contact.scope)
         if contact.overload is not None:
             trips = f"trips at {rounded(contact.overload)} A"
-            return Caption("thermal", self._name(contact.scope), _lines([trips, place]))
+            return Caption(
+                "thermal", self._name(contact.scope), _lines([trips, self._overload(contact), place])
+            )
         if contact.name in self.series:
-            return Caption("coil", self._name(contact.scope), _lines(["carries current", place]))
+            return Caption("coil", self._name(contact.scope), _lines(["senses this line's current", place]))
         if (waits := delay(self.circuit, contact)) is not None:
             drawn = Switch("blade", "time", not rests, "on" if waits.on == "make" else "")
             words = [f"delay on {waits.on}", short_clock(waits.seconds), place if part.calls else ""]
@@ -625,6 +630,7 @@ class Captions:
                 words = [
                     f"{position.text}:" if several else "",
                     f"{a} to {b}" if several else "",
+                    self._overload(contact) if heated else "",
                     place,
                     said or self._closes_with(contact),
                     f"opens after {short_clock(runs)}" if runs else "",
@@ -667,6 +673,16 @@ class Captions:
         if owner in self.short and not self.short[owner]:
             owner = "control"
         return self._switch(Switch(), owner, [words_of, place if part.calls else ""], rests)
+
+    def _overload(self, contact: Contact) -> str:
+        """Where the rest of an overload relay stands: of a contact its heaters, of a heater the contacts."""
+        own = self.circuit.contacts_in[contact.scope]
+        others = [each for each in own if (each.overload is None) != (contact.overload is None)]
+        lines = sorted({line for each in others for line, _ in self.lines_of.get(each.name, ())})
+        what = "heater" if contact.overload is None else "contact"
+        if len(lines) > 1:
+            return f"{what}s: lines {listed([str(line) for line in lines])}"
+        return f"{what}: line {lines[0]}" if lines else ""
 
     def _powered_by(self, facts: Iterable[Condition], scope: str) -> Iterator[str]:
         """Where the electronics are that a contact needs, as the clock of a timer or the eye of a sensor."""

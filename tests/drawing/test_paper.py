@@ -14,7 +14,7 @@ from tests.drawing import geometry
 from wirecheck import files
 from wirecheck.circuit.meter import INDUCED
 from wirecheck.drawing.area import LEAST_ON_PAPER, SCREEN, Area
-from wirecheck.drawing.boxes import frame_box, line_box
+from wirecheck.drawing.boxes import frame_box, line_box, mark_box
 from wirecheck.drawing.colors import INSULATION
 from wirecheck.drawing.cuts import (
     CLEAR,
@@ -36,6 +36,7 @@ from wirecheck.drawing.paper import on_paper
 from wirecheck.drawing.picture import KINDS, sheet
 from wirecheck.drawing.render import SIZES, to_pdf, to_svg
 from wirecheck.drawing.sheet import Line, Sheet, Words, dot_source
+from wirecheck.drawing.strips import pulled
 from wirecheck.drawing.ticks import TICKS
 from wirecheck.findings import findings
 from wirecheck.judge.case import Case
@@ -244,11 +245,85 @@ def test_a_cut_goes_between_boxes_and_between_ladders(name: str, kind: str) -> N
             assert not box[2 * axis] < at < box[2 * axis + 1], (name, at, box)
 
 
-def test_a_cut_keeps_away_from_the_screws_of_a_device() -> None:
-    drawn, cut = _drawn("heat-pump", "wiring")
-    devices = [frame_box(frame) for frame in drawn.frames if frame.kind == "device"]
-    for at, box in product(cut.down[1:-1], devices):
-        assert not box[2] - NEAR < at < box[3] + NEAR, (at, box)
+def test_a_strip_let_in_at_a_cut_keeps_it_away_from_the_screws_of_a_device() -> None:
+    drawn, cut = _drawn("boiler-two-zones", "wiring")
+    longer, there = pulled(drawn, cut)
+    devices, far = ([frame for frame in each.frames if frame.kind == "device"] for each in (drawn, longer))
+    assert any(frame.y - NEAR < at < frame.y for at in cut.down[1:-1] for frame in devices)
+    assert not any(frame.y - NEAR < at < frame.y for at in there.down[1:-1] for frame in far)
+    # Nothing is lost or bent by it.
+    assert [line.id for line in longer.lines] == [line.id for line in drawn.lines]
+    assert [len(line.pieces) for line in longer.lines] == [len(line.pieces) for line in drawn.lines]
+
+
+def test_a_stub_at_a_cut_has_the_strokes_of_its_color() -> None:
+    drawn, cut = _drawn("boiler-two-zones", "wiring")
+    assert [len(pieces) for pieces in (cut.across, cut.down)] == [2, 3]
+    longer, there = pulled(drawn, cut)
+    at = there.down[1]
+    through = {
+        line.id
+        for line in longer.lines
+        if line.kind == "conductor red" and line_box(line)[2] < at < line_box(line)[3]
+    }
+    _, second = on_paper(drawn, "letter")
+    assert through and through <= {name[6:] for name in re.findall(r'<g id="(ticks-[^"]*)"', second)}
+
+
+STUB, HUGGED = 20.0, 20.0
+SLIVERS = {"timer-defrost wiring": "the lower edge of a panel, whose buses the sheet has no room for else"}
+"""Boards of which a sheet has no more than the edge of a room, and why."""
+
+
+@pytest.mark.parametrize(
+    ("name", "kind"),
+    [
+        pytest.param(
+            path.parent.name,
+            kind,
+            marks=[pytest.mark.slow] * (f"{path.parent.name} {kind}" not in ("economizer wiring", *SLIVERS)),
+        )
+        for path in sorted(Path(str(FOLDER)).glob("*/right.wire"))
+        for kind in KINDS
+    ],
+)
+def test_a_cut_parts_nothing_from_what_tells_what_it_is(name: str, kind: str) -> None:
+    drawn, cut = _drawn(name, kind)
+    longer, there = pulled(drawn, cut)
+    words = [mark for mark in longer.marks if isinstance(mark, Words)]
+    for axis, at in [(axis, at) for axis, cuts in enumerate((there.across, there.down)) for at in cuts[1:-1]]:
+        for frame in longer.frames:
+            start, end = frame_box(frame)[2 * axis : 2 * axis + 2]
+            if frame.kind != "device" and start < at < end and f"{name} {kind}" not in SLIVERS:
+                assert min(at - start, end - at) > HUGGED, (frame.id, at)
+        for line in longer.lines:
+            start, end = line_box(line)[2 * axis : 2 * axis + 2]
+            # A breaker is with its bus, a contact with its name and with what is said of it.
+            assert line.kind != "stab" or not start < at < end, (line.id, at)
+            if line.kind in ("sign contact", "sign contact upright", "sign load"):
+                parts = f"{line.id}.name-", f"{line.id}.words-"
+                own = [mark_box(mark) for mark in words if mark.id.startswith(parts)]
+                ends = [(start, end), *(box[2 * axis : 2 * axis + 2] for box in own)]
+                assert len({low > at for low, _ in ends} | {high > at for _, high in ends}) == 1, (
+                    line.id,
+                    at,
+                )
+        for mark in longer.marks:
+            # Each screw has a piece of its wires.
+            assert mark.kind != "terminal" or not axis or abs(mark.y - at) > STUB, (mark.id, at)
+            # A color's word is with the wire under it.
+            assert mark.kind != "label end" or not axis or not mark.y < at < mark.y + 8.6, (mark.id, at)
+
+
+def test_no_cut_line_is_taken_for_a_rail() -> None:
+    drawn, cut = _drawn("two-stage-furnace", "ladder")
+    assert len(cut.across) == 3
+    for paper in on_paper(drawn, "letter"):
+        line = re.search(r'<g id="cut-[^"]*" class="edge cut dash-dots">.*?</g>', paper, re.DOTALL)
+        assert line is not None and "stroke-dasharray" in line[0]
+    longer, there = pulled(drawn, cut)
+    rails = [x for line in longer.lines if line.kind == "rail" for piece in line.pieces for x, _ in piece]
+    assert min(abs(x - there.across[1]) for x in rails) > 20
 
 
 def test_a_drawing_is_as_large_as_its_pieces_have_room() -> None:

@@ -6,6 +6,8 @@ is room; what is between them is cut.
 
 from __future__ import annotations
 
+import re
+from collections import defaultdict
 from collections.abc import Callable, Iterator, Sequence
 from functools import cache
 from itertools import accumulate, pairwise, product
@@ -36,7 +38,10 @@ STEP = 2.0
 TOO_FEW = 2.0
 """How many times as many sheets as there are a drawing fills, that it is not laid out for them."""
 WHOLE = 1
-"""How many more sheets than the fewest a drawing may take so that none of its devices is cut."""
+"""How many more sheets than the fewest a drawing may take so that none of its devices is cut and nothing is
+parted."""
+OVER_WIRES, OVER_WIRE = frozenset(("label end", "label within")), 8.6
+"""The words that stand over the wire whose color they tell, and how far."""
 HEADS = ("board-title", "board-title-2", "kind", "state")
 
 # What is in the way of a cut. To cut one wire more is worth a hundredth of the scale,
@@ -44,18 +49,30 @@ HEADS = ("board-title", "board-title-2", "kind", "state")
 WIRE, RUNG = 1.0, 10.0
 ALONG, BESIDE = 25.0, 7.0
 """To cut beside a wire, nearer to it than BESIDE, and so to halve it or to part it from its words."""
-WORDS, SIGN, DEVICE = 40.0, 40.0, 400.0
-ROOM, RIM, RIM_WIDE = 15.0, 25.0, 30.0
-"""To cut a room, and so near to its edge that only a strip of it is on the other sheet."""
+SLANT = 15.0
+"""To cut a wire where it leaves its cable, and stands no more in the cable's order."""
+WORDS, SIGN, DEVICE = 40.0, 40.0, 50_000.0
+ROOM, RIM, RIM_WIDE = 15.0, 200.0, 30.0
+"""To cut a room, and so near to its edge that only a sliver of it is on the other sheet."""
 NEAR, SCREWS = 25.0, 15.0
 """How near to a device a cut parts its screws from all of their wires, and what that costs."""
-HEADING, NAMED = 60.0, 55.0
+AT_SCREW = 8.0
+"""So near to a screw no wire goes through a cut: it ends there."""
+PARTED = 1_000.0
+"""To part what says nothing by itself from the rest: a color's word from its wire, a breaker from its bus,
+a contact from its name, and screws from their wires where no strip is let in."""
+STRIP, STRIPLESS = 20.0, 30.0
+"""How much is let in at a cut, on either sheet, so that what goes through it has a straight piece on both,
+and what it costs that there is no room for it."""
+HEADING, NAMED = 200.0, 55.0
 """To part a ladder's heading from its rungs, and how far below its upper edge they begin."""
 KEYLESS = 10.0
 """To leave no room for the key on a sheet, so that another has it."""
+CRAMPED = 150.0
+"""To keep no more clear at the edges than is tight."""
 SCANT, EMPTY = 0.5, 60.0
 """With less than this of its share a sheet is nearly empty; what that costs."""
-HANGS, TORN = 20.0, 10_000.0
+HANGS, TORN = 20.0, 1_000_000.0
 """How far words may hang over a cut, and what it costs that they hang over farther: more than all else."""
 WIRES = frozenset(
     (*map(" ".join, product(PAINTED, (*INSULATION, UNTOLD))), "leg a", "leg b", "leg c", "bond")
@@ -63,6 +80,9 @@ WIRES = frozenset(
 LADDER = frozenset(("wire", "rail", "lead", "interconnect"))
 LIVES = frozenset(f"live {level}" for level in LIVE)
 SHEATHS = ("jacket cable", "jacket raceway")
+SIGNS = frozenset(("sign contact", "sign contact upright", "sign load"))
+_OF_SIGN = re.compile(r"(.+?)(?:\.(?:letter|name-\d+|stroke-\d+|words-\d+))?").fullmatch
+"""A part of a sign of a ladder, and whose it is."""
 NOTHING = frozenset((*SHEATHS, "ticks", "casing", "link", "flow", "flow again", "gap", "inline"))
 """Kinds of lines that are no matter, as what they belong to is cut with them or they are mere dashes."""
 
@@ -76,6 +96,8 @@ class Cut(NamedTuple):
     down: tuple[float, ...]
     cost: float = 0.0
     clear: float = CLEAR
+    strips: tuple[tuple[float, ...], tuple[float, ...]] = ((), ())
+    """How much is let in on each sheet at each of its cuts, across and down."""
 
     @property
     def sheets(self) -> int:
@@ -91,11 +113,16 @@ class Cut(NamedTuple):
     @property
     def score(self) -> float:
         """The less the better: of two layouts for as few sheets, a bit larger is worth a wire cut more."""
-        return self.cost / 100 - log(self.scale)
+        return (self.cost % PARTED + CRAMPED * (self.clear == TIGHT)) / 100 - log(self.scale)
+
+    @property
+    def parted(self) -> int:
+        """How often it parts what says nothing by itself from the rest."""
+        return int(self.cost // PARTED)
 
 
 def laid_out(lay: Callable[[Area], Sheet], page: str | Size) -> Sheet:
-    """The readable layout that takes the fewest sheets, one more where only then its devices are whole.
+    """The readable layout that takes the fewest sheets, one more where only then all is whole.
 
     Of those, the one that is cut best, and large.
 
@@ -106,7 +133,7 @@ def laid_out(lay: Callable[[Area], Sheet], page: str | Size) -> Sheet:
     lay : gives the drawing laid out for an area.
     page : as in `wirecheck.drawing.paper.on_paper`.
     """
-    best: tuple[tuple[bool, int, int, float, float], Sheet] | None = None
+    best: tuple[tuple[bool, int, int, int, float], Sheet] | None = None
     ways = _ways(page, _clears(page)[0])
     for sheets in (1, 2, 3, 4):
         if best is not None and _fewest(best[1], page) > TOO_FEW * sheets:
@@ -116,7 +143,7 @@ def laid_out(lay: Callable[[Area], Sheet], page: str | Size) -> Sheet:
             cut = cut_for(sheet, page)
             small = cut.scale * smallest(sheet) < LEAST_ON_PAPER - 0.01
             torn = len(list(devices_cut(sheet, cut)))
-            rank = (small, cut.sheets + WHOLE * bool(torn), torn, -cut.clear, cut.score)
+            rank = (small, cut.sheets + WHOLE * bool(torn or cut.parted), torn, cut.parted, cut.score)
             if best is None or rank < best[0]:
                 best = (rank, sheet)
         if best is not None and not best[0][0] and best[0][1] <= sheets:
@@ -184,7 +211,7 @@ def _least_scale(sheet: Sheet) -> float:
 def cut_for(sheet: Sheet, page: str | Size) -> Cut:
     """The fewest sheets of paper on which every word of a drawing is readable, and where it is cut.
 
-    One sheet more, where only then no device is cut.
+    One sheet more, where only then no device is cut and nothing is parted.
     """
     sheet = sheet.laid_as or sheet
     least = _least_scale(sheet)
@@ -194,13 +221,14 @@ def cut_for(sheet: Sheet, page: str | Size) -> Cut:
     one = max(ones, key=lambda cut: (min(cut.scale, least), cut.clear, cut.scale))
     if one.scale > least - 1e-6:
         return one
-    body, found = _Body(sheet), list[tuple[tuple[bool, int, bool, float, float], Cut]]()
+    body, found = _Body(sheet), list[tuple[tuple[bool, int, bool, int, float], Cut]]()
     for way in sorted((way for way in ways if way.sheets > 1), key=lambda way: way.sheets):
         if found and way.sheets > min(cut.sheets for _, cut in found) + WHOLE:
             break
         for cut in body.cuts(way, least):
             devices = any(devices_cut(sheet, cut))
-            rank = (cut.cost >= TORN, cut.sheets + WHOLE * devices, devices, -cut.clear, cut.score)
+            sheets = cut.sheets + WHOLE * (devices or cut.parted > 0)
+            rank = (cut.cost >= TORN, sheets, devices, cut.parted, cut.score)
             found.append((rank, cut))
     return min(found)[1] if found else one
 
@@ -222,49 +250,89 @@ class _Body:
         self.ends = ((left, right), (top, bottom))
         heads = [mark.x + mark.width / 2 for mark in sheet.marks if is_head(mark)]
         self.head = max([1.0, *(right - left for right in heads)])
-        self.costs = [_Costs(bare, axis, self.ends[axis]) for axis in (0, 1)]
+        self.costs = {
+            strip: [_Costs(bare, axis, self.ends[axis], strip) for axis in (0, 1)] for strip in (STRIP, 0.0)
+        }
 
     def cuts(self, way: _Way, least: float) -> Iterator[Cut]:
         """The best cut for each of several scales, as large then as its pieces have room for.
 
-        With room for the key on each sheet, and on the last ones alone.
+        With room for the key on each sheet, and on the last ones alone; with room for strips, and without.
         """
         most = min(1.0, (way.size[0] - 2 * way.clear) / self.head)
         if most < least:
             return
         alike = way.counts[1] == 1 or not self.foot_high(way.size[0])
-        for keyed, number in product((True,) if alike else (True, False), range(SCALES)):
+        ways = product((True,) if alike else (True, False), (STRIP, 0.0), range(SCALES))
+        for keyed, strip, number in ways:
             scale = least * (most / least) ** (number / (SCALES - 1))
-            rooms = self.rooms(way, scale, keyed)
+            rooms = self.rooms(way, scale, keyed, strip)
             if any(sum(room) < end - start for room, (start, end) in zip(rooms, self.ends, strict=True)):
                 continue
-            found = [costs.cut(room) for costs, room in zip(self.costs, rooms, strict=True)]
+            found = [costs.cut(room) for costs, room in zip(self.costs[strip], rooms, strict=True)]
             (across, cost), (down, more) = found
             while scale * 1.01 <= most and all(
                 end - start <= room
-                for places, rooms in zip((across, down), self.rooms(way, scale * 1.01, keyed), strict=True)
+                for places, rooms in zip(
+                    (across, down), self.rooms(way, scale * 1.01, keyed, strip), strict=True
+                )
                 for (start, end), room in zip(pairwise(places), rooms, strict=True)
             ):
                 scale *= 1.01
-            yield Cut(way.size, scale, across, down, cost + more + KEYLESS * (not keyed), way.clear)
+            cost += more + KEYLESS * (not keyed) + STRIPLESS * (not strip)
+            let_in = [
+                _strips(places, room)
+                for places, room in zip((across, down), self.rooms(way, scale, keyed=True), strict=True)
+            ]
+            yield Cut(way.size, scale, across, down, cost, way.clear, (let_in[0], let_in[1]))
 
-    def rooms(self, way: _Way, scale: float, keyed: bool) -> tuple[list[float], list[float]]:
+    def rooms(
+        self, way: _Way, scale: float, keyed: bool, strip: float = 0.0
+    ) -> tuple[list[float], list[float]]:
         """What each sheet has for its piece, across and down, in the drawing's own points."""
         wide, high = (room / scale for room in way.room)
-        across, down = [wide] * way.counts[0], [high] * way.counts[1]
+        across, down = ([room] * count for room, count in zip((wide, high), way.counts, strict=True))
         foot = self.foot_high((way.size[0] - 2 * way.clear) / scale)
-        return across, [*(room - foot * keyed for room in down[:-1]), down[-1] - foot]
+        down = [*(room - foot * keyed for room in down[:-1]), down[-1] - foot]
+        taken = [[strip * count for count in _cuts_at(count)] for count in way.counts]
+        return (
+            [room - less for room, less in zip(across, taken[0], strict=True)],
+            [room - less for room, less in zip(down, taken[1], strict=True)],
+        )
+
+
+def _cuts_at(count: int) -> list[int]:
+    """At how many cuts each of so many sheets in a row lies.
+
+    >>> _cuts_at(1), _cuts_at(2), _cuts_at(3)
+    ([0], [1, 1], [1, 2, 1])
+    """
+    return [(number > 0) + (number < count - 1) for number in range(count)]
+
+
+def _strips(places: Sequence[float], rooms: Sequence[float]) -> tuple[float, ...]:
+    """How much is let in on each sheet at each of its cuts: what its piece leaves of the room.
+
+    >>> _strips([0, 60, 100], [90, 50]), _strips([0, 50], [90])
+    ((20.0, 10.0), (0.0,))
+    """
+    pieces = [end - start for start, end in pairwise(places)]
+    cuts = _cuts_at(len(pieces))
+    return tuple(
+        min(STRIP, max(room - piece, 0.0) / at) if at else 0.0
+        for piece, room, at in zip(pieces, rooms, cuts, strict=True)
+    )
 
 
 class _Costs:
-    """What it costs to cut a drawing at each place along an axis."""
+    """What it costs to cut a drawing at each place along an axis, where this much is let in there."""
 
-    def __init__(self, sheet: Sheet, axis: int, ends: tuple[float, float]) -> None:
+    def __init__(self, sheet: Sheet, axis: int, ends: tuple[float, float], strip: float) -> None:
         self.ends = ends
         self.start, end = ends
         steps = int((end - self.start) / STEP) + 2
         change = [0.0] * (steps + 1)
-        for low, top, cost in _in_the_way(sheet, axis):
+        for low, top, cost in _in_the_way(sheet, axis, strip):
             first = min(max(int((low - self.start) // STEP) + 1, 0), steps)
             last = min(max(int(-((self.start - top) // STEP)), first), steps)
             change[first] += cost
@@ -300,7 +368,7 @@ def devices_cut(sheet: Sheet, cut: Cut) -> Iterator[str]:
             yield frame.id
 
 
-def _in_the_way(sheet: Sheet, axis: int) -> Iterator[tuple[float, float, float]]:
+def _in_the_way(sheet: Sheet, axis: int, strip: float) -> Iterator[tuple[float, float, float]]:
     """From where to where along an axis a cut would go through something, and how bad that is."""
     for mark in sheet.marks:
         if is_head(mark):
@@ -313,6 +381,8 @@ def _in_the_way(sheet: Sheet, axis: int) -> Iterator[tuple[float, float, float]]
         if axis and mark.kind == "heading":
             # On the sheet before, it and the names of the rails would have nothing below them.
             yield start - 5, start + NAMED, HEADING
+        if axis and mark.kind in OVER_WIRES:
+            yield start, mark.y + OVER_WIRE + 2, PARTED
     for frame in sheet.frames:
         start, end = frame_box(frame)[2 * axis : 2 * axis + 2]
         if frame.kind == "device":
@@ -322,14 +392,47 @@ def _in_the_way(sheet: Sheet, axis: int) -> Iterator[tuple[float, float, float]]
             yield start - 2, end + 2, ROOM
             yield start - 3, start + RIM_WIDE, RIM
             yield end - RIM_WIDE, end + 3, RIM
+    # The screws of a device stand in a row: a cut parts all of them from their wires, or none.
+    near = AT_SCREW if strip else NEAR
+    for start, end in {mark_box(mark)[2:] for mark in sheet.marks if axis and mark.kind == "terminal"}:
+        yield start - near, end + near, PARTED
+    for start, end in _signs(sheet, axis):
+        yield start - 1, end + 1, PARTED
     for line in sheet.lines:
         yield from _line_in_the_way(line, axis)
+
+
+def _signs(sheet: Sheet, axis: int) -> Iterator[tuple[float, float]]:
+    """From where to where each sign of a ladder is, with its name and what is said of it."""
+    boxes = defaultdict[str, list[Box]](list)
+    signs = set[str]()
+    for line in sheet.lines:
+        if line.kind in SIGNS:
+            signs.add(_sign_of(line.id))
+            boxes[_sign_of(line.id)].append(line_box(line))
+    for mark in sheet.marks if signs else ():
+        if _sign_of(mark.id) in signs:
+            boxes[_sign_of(mark.id)].append(mark_box(mark))
+    for found in boxes.values():
+        yield min(box[2 * axis] for box in found), max(box[2 * axis + 1] for box in found)
+
+
+def _sign_of(name: str) -> str:
+    """Whose sign a part of it is.
+
+    >>> _sign_of("contact-K.a--b.stroke-2"), _sign_of("contact-K.a--b.words-1"), _sign_of("contact-K.a--b")
+    ('contact-K.a--b', 'contact-K.a--b', 'contact-K.a--b')
+    """
+    found = _OF_SIGN(name)
+    return found[1] if found else name
 
 
 def _line_in_the_way(line: Line, axis: int) -> Iterator[tuple[float, float, float]]:
     if line.kind in NOTHING or line.kind in LIVES:
         return
     start, end = line_box(line)[2 * axis : 2 * axis + 2]
+    if line.kind == "stab":
+        yield start, end, PARTED
     if line.kind not in WIRES | LADDER:
         # A line to words would have them on one sheet, and what they name on the other.
         yield start - 2, end + 2, SIGN
@@ -338,8 +441,11 @@ def _line_in_the_way(line: Line, axis: int) -> Iterator[tuple[float, float, floa
         along = [point[axis] for point in piece]
         yield min(along), max(along), RUNG if line.kind in LADDER else WIRE
         for one, other in pairwise(piece):
-            if one[axis] == other[axis] and abs(one[1 - axis] - other[1 - axis]) > 2 * BESIDE:
-                yield one[axis] - BESIDE, one[axis] + BESIDE, ALONG
+            low, top = sorted((one[axis], other[axis]))
+            if low == top and abs(one[1 - axis] - other[1 - axis]) > 2 * BESIDE:
+                yield low - BESIDE, low + BESIDE, ALONG
+            elif low < top and one[1 - axis] != other[1 - axis]:
+                yield low, top, SLANT
 
 
 def is_head(mark: Spot | Words) -> bool:

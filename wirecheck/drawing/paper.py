@@ -9,14 +9,19 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
+from itertools import product
 
 from wirecheck.drawing.boxes import Box, extent, frame_box, frame_in, line_in, mark_box, mark_in
 from wirecheck.drawing.cuts import FOOT, MARKED, Cut, cut_for, is_head
 from wirecheck.drawing.foot import Foot, without_key
 from wirecheck.drawing.joins import ROUND, Again, Join, free_along, headings_cut, joins, rows_again
+from wirecheck.drawing.key import PAINTED
 from wirecheck.drawing.letters import text_width
 from wirecheck.drawing.render import Size, to_svg
 from wirecheck.drawing.sheet import Line, Sheet, Spot, Words, dot_source
+from wirecheck.drawing.strips import pulled
+from wirecheck.drawing.ticks import TICKS, ticks
 
 AWAY = 11.0
 """How far the marks are from the cut."""
@@ -45,7 +50,9 @@ def _drawn_as(sheet: Sheet, page: str | Size, cut: Cut) -> list[str]:
     """A drawing that is cut so, as SVG, one for each sheet of paper."""
     if cut.sheets == 1:
         return [to_svg(dot_source(_filled(sheet, cut)), page)]
-    marks, foot, bare = joins(sheet, cut), Foot(sheet), without_key(sheet)
+    foot = Foot(sheet)
+    sheet, cut = pulled(sheet, cut)
+    marks, bare = joins(sheet, cut), without_key(sheet)
     papers = [_Paper(bare, cut, place, marks) for place in cut.numbers]
     drawn = [paper.drawn() for paper in papers]
     feet = [foot.of([piece]) for piece in drawn]
@@ -125,10 +132,25 @@ class _Paper:
         sheet = Sheet(self.whole.title, self.whole.ground, wide, high, left - edges[0], top - edges[1])
         near = self.near()
         sheet.frames = list(filter(None, (frame_in(frame, near) for frame in self.whole.frames)))
-        sheet.lines = list(filter(None, (line_in(line, near) for line in self.whole.lines)))
+        sheet.lines = list(filter(None, (self.line(line, near) for line in self.whole.lines)))
         # Words are written whole, over the cut.
         sheet.marks = [mark_in(mark, self.piece) for mark in self.whole.marks if self.holds(mark)]
         return sheet
+
+    def line(self, line: Line, near: Box) -> Line | None:
+        """What of a line is on it; the strokes of a wire are set along what of the wire is on it."""
+        if line.kind != "ticks":
+            return line_in(line, near)
+        wire = line_in(self.wires[line.id], self.piece)
+        if wire is None:
+            return None
+        strokes = [stroke for piece in wire.pieces for stroke in ticks(list(piece), _STROKED[wire.kind])]
+        return replace(line, pieces=tuple(strokes)) if strokes else None
+
+    @cached_property
+    def wires(self) -> dict[str, Line]:
+        """The wires that have strokes, by the names of those."""
+        return {f"ticks-{line.id}": line for line in self.whole.lines if line.kind in _STROKED}
 
     @property
     def size(self) -> tuple[float, float]:
@@ -219,11 +241,12 @@ class _Paper:
         left, right, top, bottom = self.piece
         for axis, at, way, other in self.sides():
             start, end = ((max(top, self.under_head()), bottom), (left, right))[axis]
-            length = end - start
-            x, y = ((at, start + length / 2), (start + length / 2, at))[axis]
-            size = ((0.8 / scale, length), (length, 0.8 / scale))[axis]
+            ends = [(at, start), (at, end)]
+            path = tuple((y, x) if axis else (x, y) for x, y in ends)
             title = f"sheet {other} joins here"
-            sheet.marks.append(Spot(f"cut-{other}", title, x, y, *size, ink, ink, "box", 0, "cut"))
+            sheet.lines.append(
+                Line(f"cut-{other}", title, (path,), ink, 0.8 / scale, "dash-dots", kind="cut")
+            )
             here = [
                 join
                 for join in self.joins
@@ -287,7 +310,7 @@ class _Paper:
             wide = text_width(name.text, TOLD, bold=True) / scale
             low, high = box[2 * (1 - axis) : 2 * (1 - axis) + 2]
             long = wide if axis else TOLD / scale
-            place = free_along(low, high, long, here, ROUND / 2 / scale)
+            place = free_along(low, high, long, here, (ROUND / 2 + 2) / scale)
             if place is not None and (axis or wide < (MARKED - 2) / scale):
                 yield Again(name.text, frame.title, place if axis else place + long / 2)
 
@@ -320,4 +343,5 @@ class _Paper:
         return "#ffffff" if self.whole.ground != "#ffffff" else "#000000"
 
 
+_STROKED = {f"{part} {color}": color for part, color in product(PAINTED, TICKS)}
 _SIDES = {(0, -1): "on the left", (0, 1): "on the right", (1, -1): "above", (1, 1): "below"}

@@ -346,3 +346,29 @@ def test_a_compressor_has_no_control_in_it_that_senses_its_volts(name: str) -> N
     picture = geometry.read(draw(board, inside=device))
     assert [sign for sign in signs(picture) if sign.startswith("load-")]
     assert not [sign for sign in signs(picture) if sign.startswith("input-")]
+
+
+def test_what_closes_an_end_switch_is_told_whole_inside_too() -> None:
+    """No line has a number there, and what would say it goes, with nothing else of the words."""
+    picture = geometry.read(draw(shipped("boiler-two-zones"), inside="B"))
+    words = " ".join(text.text for text in picture.texts)
+    assert "closes when damper is open" in words and " line " not in words.replace("Line", "")
+
+
+@pytest.mark.parametrize(("name", "device"), [("timer-defrost", "TM"), ("rack-compressor", "COMP")])
+def test_nothing_inside_says_where_its_device_is(name: str, device: str) -> None:
+    board = shipped(name)
+    picture = geometry.read(draw(board, inside=device))
+    assert f"in {board.devices[device].place}" not in [text.text for text in picture.texts]
+
+
+def test_one_motor_of_two_speeds_is_told_without_lines_inside() -> None:
+    picture = geometry.read(draw(shipped("two-stage-furnace"), inside="F"))
+    assert [text.text for text in picture.texts].count("one motor") == 4
+    assert not [text.text for text in picture.texts if text.text.startswith("lines")]
+
+
+def test_one_outlet_of_two_voltages_is_told_without_lines_inside() -> None:
+    picture = geometry.read(draw(shipped("range-outlet"), inside="RR"))
+    words = [text.text for text in picture.texts]
+    assert words.count("one outlet") == 2 and not [each for each in words if each.startswith("lines")]

@@ -355,7 +355,8 @@ class Captions:
         load = self._proved(contact)
         if load is None:
             return ""
-        line = self.line_of.get(("load", load.name))
+        # Inside equipment no line has a number.
+        line = None if self.short else self.line_of.get(("load", load.name))
         opens = "damper" in load.flags or load.kind == "valve"
         stands = f"closes when {self._called(load.name)} {'is open' if opens else 'runs'}"
         return f"{stands}: line {line}" if line else stands
@@ -427,6 +428,7 @@ class Captions:
                 places = self._places_of("outlet", halves) if split else ()
                 one = "outlet" if hots > 1 else "receptacle"
                 whole = f"one {one}: lines {listed(places)}" if len(places) > 1 else ""
+                whole = f"one {one}" if whole and self.short else whole
                 return Caption(sign, name, _lines([rating, whole, self._place(what.device)]))
             case Winding():
                 volts = f"{rounded(what.primary_volts)} to {rounded(what.secondary_volts)} V"
@@ -812,10 +814,12 @@ class Captions:
     def _place(self, device: str) -> str:
         """Where a device is, if it is in a box; a name with a dot tells it by itself.
 
-        Of a machine with loads inside, the leads alone are in the box.
+        Of a machine with loads inside, the leads alone are in the box. Inside equipment all is in that.
         """
         found = self.circuit.board.devices.get(device)
-        if found is None or found.place == device or any(each.part.loads for each in found.children):
+        if self.short or found is None or found.place == device:
+            return ""
+        if any(each.part.loads for each in found.children):
             return ""
         return f"in {found.place}"
 

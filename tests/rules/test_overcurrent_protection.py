@@ -413,6 +413,33 @@ def test_wires_from_a_machine_to_its_control_and_back(size: str, breaker: str, l
         assert one.machine.name == "W"
 
 
+def test_the_section_is_that_of_what_the_machine_has_in_it() -> None:
+    """430.72(B) is of the control of motors; of what is none 724.43, 725.43 before 2023 (from memory)."""
+    board = case(CONTROL)
+    assert RULE.words(
+        next(one for one in RULE.find(board) if isinstance(one, ThinControl)), board
+    ).source == ("NEC 2023 430.72(B)")
+    part = """\
+part own "A heater that a control of its own switches"
+rating mca 20 A "minimum circuit ampacity of the nameplate"
+rating mocp 30 A "the largest breaker of the nameplate"
+terminal L1 hot, sizes 18 to 8, rated 75 C
+terminal L2 hot, sizes 18 to 8, rated 75 C
+terminal T-1 switched, sizes 18 to 12, rated 75 C
+terminal T-2 line, sizes 18 to 12, rated 75 C
+terminal ground ground, green screw, sizes 14 to 10, rated 75 C
+load heat heater from L1 to L2, 3000 W at 240 V, works 180 V to 264 V
+load relay coil from T-2 to L2, 5 VA at 240 V, works 180 V to 264 V
+L1 -- T-1
+"""
+    heated = changed(CONTROL[: CONTROL.index("expect")], ("W is walk-in-freezer", "W is own"))
+    for edition, section in (("2023", "724.43, 724.45(C)"), ("2020", "725.43, 725.45(C)")):
+        text = changed(heated, ("\npanel LP", f"\ncode nec {edition}\npanel LP"))
+        heater = case(text, own=part)
+        (found,) = (one for one in RULE.find(heater) if isinstance(one, ThinControl))
+        assert RULE.words(found, heater).source == f"NEC {edition} {section}"
+
+
 def test_a_wire_on_the_screw_of_the_feed_is_one_to_the_control_too() -> None:
     """Where the thermostat takes its hot from beside the feed, and not from the clock."""
     text = changed(CONTROL, ("  C1 -- W.L1\n  TA -- W.T-1\n", "  C1 -- TA -- pigtail -- W.L1\n"))

@@ -14,7 +14,8 @@ and the neutral of a feeder where the breakers of its panel let no more come bac
 machine to its control and back, for which its breaker need only stop a short.
 
 Source: NEC 240.4(B), 240.4(D), 240.6(A), 240.21(B)(1), 240.21(B)(2), 210.20(A), 422.13, 625.41, 625.42,
-430.22, 430.52(C)(1), 430.53(A), 430.62(A), 430.72(B), 440.22(A), 440.22(C), 440.4(B), 110.3(B)
+430.22, 430.52(C)(1), 430.53(A), 430.62(A), 430.72(B), 440.22(A), 440.22(C), 440.4(B), 724.43, 724.45(C),
+110.3(B)
 """
 
 from __future__ import annotations
@@ -43,6 +44,7 @@ from wirecheck.judge.guards import (
     plate,
     plates,
 )
+from wirecheck.judge.inside import loads_of
 from wirecheck.judge.limit import over
 from wirecheck.judge.motor_current import in_its_motor
 from wirecheck.judge.motor_feeder import motor_feeders
@@ -215,9 +217,11 @@ def _below_plate(case: Case, guard: Guarded, equipment: Device) -> Iterator[Belo
 def _thin_controls(case: Case, guard: Guarded, machine: Device) -> Iterator[ThinControl]:
     """The wires from a machine to its control and back, tapped from its circuit: a motor's by 430.72(B).
 
-    The same holds for what else is controlled: three times its ampacity for 14 AWG and larger (724.45(C),
-    from memory), and for thinner wire what the code lets it have anywhere (240.4(D)).
+    The same holds for what is no motor: three times its ampacity for 14 AWG and larger (724.45(C), from
+    memory), and for thinner wire 7 A and 10 A (724.43, from memory).
     """
+    moves = any(one.kind == "motor" for one in loads_of(case, machine))
+    section = case.code.section("motor control circuits" if moves else "control circuits of what is no motor")
     loops = own_circuit(case).controls
     may = partial(motor_control_protection, code=case.code)
     thin = []
@@ -225,7 +229,7 @@ def _thin_controls(case: Case, guard: Guarded, machine: Device) -> Iterator[Thin
         most = may(one.size, one.material)
         if machine.name in loops.get(one.name, ()) and most is not None and over(guard.amps, most):
             with contextlib.suppress(NotInTable):
-                limit = Largest(most, "motor control", case.code.section("motor control circuits"))
+                limit = Largest(most, "motor control", section)
                 thin.append(Allowed(limit, one, carries(case, one, guard.amps)))
     if not thin:
         return

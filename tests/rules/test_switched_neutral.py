@@ -332,6 +332,23 @@ def test_a_fuse_that_a_wire_goes_around_opens_no_grounded_side() -> None:
     assert not seen(RULE, text)
 
 
+def test_of_a_changeover_one_throw_is_closed_at_a_time() -> None:
+    """A relay that gives a lamp the hot or the ground ties the two no more than it ties a load to itself."""
+    text = changed(
+        GROUNDED,
+        ("GB is ground-bar", "SEL is relay-spdt in E\nGB is ground-bar"),
+        ("  TX.X1 -- P1\n", "  TX.X1 -- P1\n  TX.X1 -- SEL.no\n  TX.X2 -- SEL.nc\n"),
+    )
+    found = [one for one in seen(RULE, text) if isinstance(one, FusedGround)]
+    assert [(one.subject, one.hot) for one in found] == [("F3", "TX.X1")]
+    hot = changed(
+        IN_HOT,
+        ("GB is ground-bar", "SEL is relay-spdt in E\nGB is ground-bar"),
+        ("  F3.load -- P1\n", "  F3.load -- P1\n  F3.load -- SEL.no\n  TX.X2 -- SEL.nc\n"),
+    )
+    assert not [one for one in seen(RULE, hot) if isinstance(one, FusedGround)]
+
+
 def test_what_opens_there_as_a_motor_is_overloaded_is_no_fuse() -> None:
     """NEC 430.36 with 240.22, exception 2: an overload; its contact is often in the grounded side."""
     assert not seen(

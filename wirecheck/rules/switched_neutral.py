@@ -14,6 +14,7 @@ from collections.abc import Collection, Iterator, Mapping
 from wirecheck.circuit.circuit import Circuit, Contact, Load, Outlet, Protection, Winding
 from wirecheck.circuit.routes import OVERCURRENT
 from wirecheck.judge.case import Case
+from wirecheck.judge.closed_at_once import closed_at_once
 from wirecheck.judge.currents import drawers
 from wirecheck.judge.finding import Note
 from wirecheck.judge.guards import holder
@@ -191,34 +192,46 @@ def _fuses(case: Case) -> Iterator[FusedNeutral]:
 
 def _in_grounded_sides(case: Case) -> Iterator[FusedGround]:
     """Each fuse by itself in the way between a load and the side of its transformer that is on ground."""
-    circuit, node = case.circuit, case.circuit.node
-    closed = frozenset(one.name for one in circuit.contacts)
+    circuit = case.circuit
     for protection in circuit.protections if circuit.windings else ():
         device = case.board.devices.get(protection.device)
         if device is None or protection.kind not in OVERCURRENT or len(protection.pairs) > 1:
             continue
-        net = circuit.copper(closed, frozenset((protection.name,)))
-        near, far = protection.pairs[0]
-        if net[node[near]] != net[0]:
-            near, far = far, near
-        ground, behind = net[node[near]], net[node[far]]
-        if ground != net[0] or behind == ground:
-            continue
-        for winding, hot, loads in _cut_off(circuit, net, ground, behind):
-            yield FusedGround(
-                at=spot(join_at(case, near) or device),
-                about=device,
-                severity="hazard" if is_line(case, winding.secondary_volts) else "violation",
-                stage="trim",
-                copper=frozenset((case.uses.piece[near], case.uses.piece[far])),
-                device=device,
-                protection=protection,
-                near=near,
-                far=far,
-                loads=loads,
-                winding=winding,
-                hot=hot,
-            )
+        told: set[str] = set()
+        for closed in closed_at_once(case):
+            for found in _cut_by(case, device, protection, closed):
+                if found.winding.name not in told:
+                    told.add(found.winding.name)
+                    yield found
+
+
+def _cut_by(
+    case: Case, device: Device, protection: Protection, closed: frozenset[str]
+) -> Iterator[FusedGround]:
+    """What a fuse cuts off with some contacts closed, if it is in a grounded side then."""
+    circuit, node = case.circuit, case.circuit.node
+    net = circuit.copper(closed, frozenset((protection.name,)))
+    near, far = protection.pairs[0]
+    if net[node[near]] != net[0]:
+        near, far = far, near
+    ground, behind = net[node[near]], net[node[far]]
+    if ground != net[0] or behind == ground:
+        return
+    for winding, hot, loads in _cut_off(circuit, net, ground, behind):
+        yield FusedGround(
+            at=spot(join_at(case, near) or device),
+            about=device,
+            severity="hazard" if is_line(case, winding.secondary_volts) else "violation",
+            stage="trim",
+            copper=frozenset((case.uses.piece[near], case.uses.piece[far])),
+            device=device,
+            protection=protection,
+            near=near,
+            far=far,
+            loads=loads,
+            winding=winding,
+            hot=hot,
+        )
 
 
 def _cut_off(

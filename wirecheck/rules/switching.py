@@ -3,9 +3,8 @@
 Each switch that the line names must turn it on and off, however the others stand, and no other switch
 may. A disconnect that it names beside them cuts it off, and the switches need it on. What is to be live
 always must be live in every position: only a disconnect that stands off is no fault of the board. Every
-position is tried. What is inside the machine and no safety, as the thermostat of a tank, stands as it lets
-the load work. Where no line names it, 3-way and 4-way switches must each turn it on and off in every position
-of the others.
+position is tried. A control of the load's own that is no safety is taken as closed. Where no line names
+it, 3-way and 4-way switches must each turn it on and off in every position of the others.
 
 Source: the board's own `expect` lines; common practice for 3-way and 4-way switching
 """

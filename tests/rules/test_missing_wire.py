@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 import wirecheck
-from tests.rules.hands import at, changed, own, reported, seen
+from tests.rules.hands import at, changed, own, reported, said, seen
 from tests.rules.hookups import BENCH, HOOKUP, LIVE, STAT, hooked
 from wirecheck import files
 from wirecheck.rules.missing_wire import RULE, Unheard, Unpowered, Unsent, Unused
@@ -50,6 +50,25 @@ def test_a_thermostat_without_its_common() -> None:
     )
     assert one.offers is not None and one.offers.name == "F.C"
     assert one.copper
+
+
+def test_a_wire_that_is_capped_there_is_offered_before_a_new_one() -> None:
+    """One that comes from where it should lies in the box already; else a spare of the cable."""
+
+    def told(*changes: tuple[str, str]) -> str | None:
+        text = changed(right("heat-cool-hookup"), ("  TW.blue -- TS.C\n", "  cap TW.blue\n"), *changes)
+        (one,) = said(RULE, text)
+        return one.help
+
+    assert told() == "Put TW.blue on TS.C: it comes from F.C, and is capped in TS."
+    away = ("  TW.blue -- OW.white -- F.C\n", "  cap TW.blue\n  OW.white -- F.C\n")
+    spare = "Bring TW.blue, which is a spare, from F.C to TS.C."
+    assert told(away) == spare
+    # Of several spares the one of the usual color, though the others were drawn first.
+    more = ("cable TW 18/5", "cable SP 18/3 CL2 45 ft from F to TS\ncable TW 18/5")
+    spares = [("\nat F\n", "\nat F\n  cap SP.red\n  cap SP.white\n  cap SP.green\n"),
+              ("\nat TS\n", "\nat TS\n  cap SP.red\n  cap SP.white\n  cap SP.green\n")]  # fmt: skip
+    assert told(away, more, *spares) == spare
 
 
 @pytest.mark.parametrize(("board", "lives"), [("heat-cool-hookup", False), ("condensing-furnace", True)])

@@ -20,11 +20,13 @@ from wirecheck.judge.control_wires import alike
 from wirecheck.judge.grouped import grouped
 from wirecheck.judge.made_up import join_at
 from wirecheck.judge.problem import Problem, Words, spot
+from wirecheck.judge.purpose import is_class_2
 from wirecheck.judge.question import question
 from wirecheck.judge.rule import rule
 from wirecheck.language.listing import listed
 from wirecheck.model.board import Device, Terminal
 from wirecheck.parts.part import TRIED
+from wirecheck.tables.thermostat_colors import usual_colors
 
 # What brings power, and no call.
 FEEDS = ("power", "common")
@@ -236,6 +238,31 @@ def _waits(case: Case, terminal: Terminal) -> bool:
     return any(terminal.name in pair for pair in case.circuit.inputs)
 
 
+def _by_wire(case: Case, terminal: Terminal, other: Terminal) -> str:
+    """How a wire comes from a terminal to another: one that is capped there, else a spare, else a new one."""
+    capped, piece = case.board.capped, case.uses.piece
+    usual = usual_colors(terminal.spec.carries)
+    wires = [one for one in case.board.conductors.values() if is_class_2(one)]
+    wires.sort(key=lambda one: one.color not in usual)
+    for screw, far in ((terminal, other), (other, terminal)):
+        for one in wires:
+            ends = zip(one.places, one.ends, strict=True)
+            if any(
+                place == screw.place and end in capped and piece[end] == piece[far.name]
+                for place, end in ends
+            ):
+                comes = f"it comes from {far.name}, and is capped in {screw.place}"
+                return f"put {one.name} on {screw.name}: {comes}."
+    for one in wires:
+        if {*one.places} == {terminal.place, other.place} and capped.keys() >= {*one.ends}:
+            return f"bring {one.name}, which is a spare, from {terminal.name} to {other.name}."
+    return f"bring a wire from {terminal.name} to {other.name}."
+
+
+def _capital(remedy: str) -> str:
+    return remedy[0].upper() + remedy[1:]
+
+
 def words(problem: Kind, case: Case) -> Words:
     """What does not work for want of the wire, and where a wire would go."""
     terminal, device = problem.terminal.name, problem.terminal.owner
@@ -245,17 +272,17 @@ def words(problem: Kind, case: Case) -> Words:
             lives = "lives on its batteries alone, and stops when they are empty"
             told = f"{device} {lives if optional else 'has no power at all'}."
             if offers is not None:
-                remedy = f"Bring a spare wire of the cable from {offers.name} to {terminal}"
-                remedy += ", or change the batteries every year." if optional else "."
+                remedy = _capital(_by_wire(case, offers, problem.terminal))
+                remedy += " Or change the batteries every year." if optional else ""
             else:
                 remedy = "No terminal of the equipment has it to give. "
                 remedy += "Change the batteries every year." if optional else "Use a device that needs none."
         case Unheard(call=call, waits=waits):
             told = f"a call for {call} reaches nothing. {waits.name} waits for it and never hears it."
-            remedy = f"If {call} should work, bring a wire from {terminal} to {waits.name}."
+            remedy = f"If {call} should work, {_by_wire(case, problem.terminal, waits)}"
         case Unsent(hears=hears):
             told = f"{hears.name} never hears {device}. It is for this: {problem.terminal.spec.text}."
-            remedy = f"Bring a wire from {terminal} to {hears.name}."
+            remedy = _capital(_by_wire(case, problem.terminal, hears))
         case Unused(ahead=ahead):
             told = f"nothing goes through it. It is for this: {problem.terminal.spec.text}."
             remedy = f"If {device} should do that here, bring its wire to {terminal}."

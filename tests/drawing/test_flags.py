@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from itertools import pairwise
 
 import pytest
@@ -22,6 +23,7 @@ from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Finding, Mend
 from wirecheck.language.syntax import Span
 from wirecheck.model.board import Board
+from wirecheck.report.formats.text import render
 
 BOARD = of_text(
     """board "Flags"
@@ -300,6 +302,17 @@ def test_two_wires_that_belong_together_have_a_flag_each_and_it_covers_neither_e
         near = [flag for flag in flagged if max(flag[0] - end[2], end[0] - flag[2]) < 6]
         assert any(abs(flag[1] + flag[3] - end[1] - end[3]) < 4 for flag in near), (end, flagged)
         assert not any(geometry.overlap(flag, end) for flag in flagged), (end, flagged)
+
+
+def test_the_list_names_the_line_that_the_report_shows() -> None:
+    """It shows at one line, and the hand changes another: both speak of that one."""
+    path = files.folder("boards") / "air-compressor" / "wrong-green-left-off.wire"
+    report = wirecheck.check(path, effort=400)
+    (found,) = (one for one in report.findings if one.severity != "advice")
+    assert found.to_change.line != found.line
+    (listed,) = re.findall(r"\(violation\), line (\d+)", wirecheck.draw(path, effort=400).svg)
+    assert int(listed) == found.to_change.line
+    assert f"line {listed} | " in render([report], {})
 
 
 @pytest.mark.slow

@@ -272,4 +272,4 @@ def _mistakes(finding: Finding) -> Iterator[str]:
 
 
 def _line(finding: Finding) -> str:
-    return "" if finding.rule == NOT_CHECKED else f", line {finding.span.line}"
+    return "" if finding.rule == NOT_CHECKED else f", line {finding.to_change.line}"

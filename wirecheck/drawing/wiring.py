@@ -1011,7 +1011,7 @@ class _Drawing:
     def told(self, finding: Finding, width: float) -> Iterator[tuple[str, str, bool]]:
         """The lines of a finding in the list, each with its color and whether it is bold."""
         color = colors.readable(colors.SEVERITY[finding.severity], self.page)
-        head = f"{finding.rule} ({finding.severity}), line {finding.span.line}"
+        head = f"{finding.rule} ({finding.severity}), line {finding.to_change.line}"
         mistakes = finding.mistakes
         if len(mistakes) > 1:
             mistakes = (ONE_OF_THESE, *(f"- {mistake}" for mistake in mistakes))

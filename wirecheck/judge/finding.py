@@ -19,6 +19,8 @@ STAGES: tuple[Stage, ...] = ("rough-in", "trim", "final")
 
 NOT_CHECKED = "not-checked"
 """The name of the finding about a file whose check did not come to its end: see `judge/not_checked.py`."""
+# More characters than a line of a board has.
+WHOLE_LINE = 10_000
 
 
 class Note(NamedTuple):
@@ -75,6 +77,24 @@ class Finding(NamedTuple):
         return self.span.line
 
     @property
+    def to_change(self) -> Span:
+        """The line that the hand would change: that of the one mend where it rewrites another than this.
+
+        Of several lines it is the one that something is taken from, which gets shorter.
+
+        >>> found = Finding("switching", "fault", "L1 is always on.", Span(9, 1, 9, 20), "L1")
+        >>> move = Mend("W1.black is with W2.black.", "Take it out.", (TextEdit(Span(4, 3, 4, 30), ""),))
+        >>> found.to_change.line, found._replace(mends=(move,)).to_change.line
+        (9, 4)
+        """
+        if len(self.mends) != 1:
+            return self.span
+        edits = [edit for edit in self.mends[0].edits if edit.span[:2] != edit.span[2:]]
+        if not edits or self.line in {edit.span.line for edit in edits}:
+            return self.span
+        return min(edits, key=_longer).span
+
+    @property
     def mistakes(self) -> tuple[str, ...]:
         """What hands did wrong, one of these where they are several; nothing where the message says it."""
         told = tuple(dict.fromkeys(mend.mistake for mend in self.mends))
@@ -84,6 +104,13 @@ class Finding(NamedTuple):
     def as_seen(self) -> Finding:
         """What is seen alone, without the rule's own cause and remedy: a mend gives both."""
         return self._replace(message=self.seen or self.message, help=None)
+
+
+def _longer(edit: TextEdit) -> int:
+    """By how many characters a line gets longer. One that goes whole has an end in the next line."""
+    if edit.span.end_line > edit.span.line:
+        return len(edit.text) - WHOLE_LINE
+    return len(edit.text) - (edit.span.end_column - edit.span.column)
 
 
 def in_order(findings: Iterable[Finding]) -> tuple[Finding, ...]:

@@ -176,13 +176,13 @@ def _finding(finding: Finding, why: str, text: str) -> dict[str, Any]:
     """A finding in the words of the report, with the board's text after each of its mends."""
     from wirecheck.language.rewriting import rewritten
     from wirecheck.report.measured import measured
-    from wirecheck.report.mended import cause, follows, line_to_change, remedies
+    from wirecheck.report.mended import cause, follows, remedies
 
     return {
         "severity": finding.severity,
         "rule": finding.rule,
         "subject": finding.subject,
-        "line": line_to_change(finding).line,
+        "line": finding.to_change.line,
         "says": [words for words in (cause(finding), finding.message, measured(finding)) if words],
         "todo": list(remedies(finding)),
         "mended": [rewritten(text, mend.edits) for mend in finding.mends],

@@ -27,7 +27,7 @@ def fragment(report: Report) -> str:
 
     if report.findings:
         rows = (
-            (finding.severity, str(finding.line), finding.rule, " ".join(_said(finding)))
+            (finding.severity, str(finding.to_change.line), finding.rule, " ".join(_said(finding)))
             for finding in report.findings
         )
         body = table(("severity", "line", "rule", "finding"), rows)

@@ -4,11 +4,7 @@ from __future__ import annotations
 
 from wirecheck.judge.finding import Finding
 from wirecheck.language.listing import first_sentence
-from wirecheck.language.rewriting import TextEdit
-from wirecheck.language.syntax import Span
 
-# More characters than a line of a board has.
-WHOLE_LINE = 10_000
 ANY_ONE = (
     "The board does not tell which of these is the mistake. Any one of the mends puts it right, with the "
     "power off"
@@ -37,33 +33,6 @@ def remedies(finding: Finding) -> tuple[str, ...]:
     if finding.mends:
         return (finding.mends[0].remedy,)
     return (finding.help,) if finding.help else ()
-
-
-def line_to_change(finding: Finding) -> Span:
-    """The line that the hand would change: that of the one mend where it rewrites another than the finding's.
-
-    Of several lines it is the one that something is taken from, which gets shorter.
-
-    >>> from wirecheck.judge.finding import Mend
-    >>> from wirecheck.language.rewriting import TextEdit
-    >>> found = Finding("switching", "fault", "L1 is always on.", Span(9, 1, 9, 20), "L1")
-    >>> move = Mend("W1.black is with W2.black.", "Take it out.", (TextEdit(Span(4, 3, 4, 30), ""),))
-    >>> line_to_change(found).line, line_to_change(found._replace(mends=(move,))).line
-    (9, 4)
-    """
-    if len(finding.mends) != 1:
-        return finding.span
-    edits = [edit for edit in finding.mends[0].edits if edit.span[:2] != edit.span[2:]]
-    if not edits or finding.line in {edit.span.line for edit in edits}:
-        return finding.span
-    return min(edits, key=_longer).span
-
-
-def _longer(edit: TextEdit) -> int:
-    """By how many characters a line gets longer. One that goes whole has an end in the next line."""
-    if edit.span.end_line > edit.span.line:
-        return len(edit.text) - WHOLE_LINE
-    return len(edit.text) - (edit.span.end_column - edit.span.column)
 
 
 def follows(finding: Finding) -> tuple[str, ...]:

@@ -14,7 +14,7 @@ from wirecheck.caution import CAUTION
 from wirecheck.judge.finding import NOT_CHECKED, Finding, Note
 from wirecheck.report.looks import Paint, unpainted
 from wirecheck.report.measured import measured
-from wirecheck.report.mended import ANY_ONE, cause, follows, line_to_change, remedies
+from wirecheck.report.mended import ANY_ONE, cause, follows, remedies
 from wirecheck.report.numbers import counted
 from wirecheck.report.paragraphs import headline, one_line, wrapped
 from wirecheck.report.plain import excerpt, plain
@@ -126,7 +126,7 @@ def _finding(
     if listed:
         yield "   From the same mistake:"
         yield from (wrapped(f"- {one}", "     ") for one in listed)
-    elsewhere = (Note("it shows here", finding.span),) if line_to_change(finding) != finding.span else ()
+    elsewhere = (Note("it shows here", finding.span),) if finding.to_change != finding.span else ()
     for note in (*elsewhere, *finding.also):
         yield wrapped(f"With line {note.span.line}: {note.message}", "   ")
         shown = excerpt(text, note.span)
@@ -148,7 +148,7 @@ def _to_do(finding: Finding, first: int | None) -> Iterator[str]:
 
 
 def _shown(text: str, finding: Finding, paint: Paint) -> Iterator[str]:
-    span = line_to_change(finding)
+    span = finding.to_change
     shown = None if finding.rule == NOT_CHECKED else excerpt(text, span)
     if shown is None:
         return

@@ -91,3 +91,11 @@ def test_two_lines_on_one_leg_are_told_where_their_ways_come_together() -> None:
     (one,) = seen(RULE, text)
     assert isinstance(one.at.of, Join)
     assert {"R.L1", "R.L2"} <= {member.screw or member.name for member in one.at.of.members}
+
+
+@pytest.mark.parametrize("size", ["12", "10"])
+def test_of_states_that_are_alike_the_plain_call_is_named(size: str) -> None:
+    """The size of a neutral moves the volts by less than a meter shows, and must not choose the state."""
+    text = (files.folder("boards") / "rack-compressor" / "wrong-a-line-left-off.wire").read_text("utf-8")
+    (one,) = said(RULE, changed(text, ("wire AN 10 THHN", f"wire AN {size} THHN")))
+    assert "of its three lines with cool called" in one.message

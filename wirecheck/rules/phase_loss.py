@@ -87,7 +87,8 @@ def _lacking(case: Case) -> Iterator[OnTwoLines | FromOneLeg]:
         live = [state for state in states if max(state.pair_volts(load)) >= load.works]
         if not live:
             continue
-        state = min(live, key=lambda one: min(one.pair_volts(load)) / max(one.pair_volts(load)))
+        # Of states that are alike the first, which is that of a plain call.
+        state = min(live, key=lambda one: round(min(one.pair_volts(load)) / max(one.pair_volts(load)), 3))
         pairs = state.pair_volts(load)
         least, most = min(pairs), max(pairs)
         if least >= LOST * most:

@@ -12,7 +12,7 @@ from wirecheck import files
 from wirecheck.causes import relations
 from wirecheck.causes.hiding import causes
 from wirecheck.causes.table import TABLE
-from wirecheck.findings import problems, standing
+from wirecheck.findings import findings, problems, standing
 from wirecheck.judge.problem import Problem
 
 
@@ -110,3 +110,22 @@ def test_a_misspelt_ground_is_told_and_not_the_metal_without_one(written: str, m
 def test_a_ground_that_is_left_off_is_told_beside_a_word_that_is_misspelt_elsewhere() -> None:
     board = flawed(CONDUIT.replace("  G -- S.ground\n", "") + "at LP\n  cap Z\n")
     assert {rule.name for rule, _ in standing(problems(board), board)} == {"unknown-name", "open-ground"}
+
+
+def test_a_motor_joined_for_half_the_volts_is_one_mistake() -> None:
+    """The amperes of its other voltage ask for a thicker wire, which it does not need."""
+    text = (files.folder("boards") / "air-compressor" / "wrong-leads-joined-for-120-volts.wire").read_text()
+    board = case(text)
+    seen = problems(board)
+    assert {rule.name for rule, _ in seen} >= {"ampacity", "wrong-voltage"}
+    (one,) = findings(board)
+    assert one.rule == "wrong-voltage"
+    assert "Look again, with the power off, at how the leads of M are joined" in (one.look or "")
+
+
+def test_a_breaker_on_which_a_short_leaves_no_motor_is_not_judged_as_if_it_fed_none() -> None:
+    """The motor that its rating is for comes to be behind it when the short is parted."""
+    text = (files.folder("boards") / "air-compressor" / "wrong-crossed-over-the-switch.wire").read_text()
+    board = case(text)
+    assert "overcurrent-protection" in {rule.name for rule, _ in problems(board)}
+    assert [one.rule for one in findings(board)] == ["short-circuit"]

@@ -27,13 +27,15 @@ from wirecheck.judge.unfed import DEAD_VOLTS, unfed
 from wirecheck.judge.voltages import takes_two_hots
 from wirecheck.language.listing import listed
 from wirecheck.language.quantity import volts
-from wirecheck.language.syntax import ExpectLive
+from wirecheck.language.syntax import ExpectLive, Quantity
 from wirecheck.model.board import Breaker, Conductor, Device, Join
 from wirecheck.model.colors import NEUTRAL_COLORS
 from wirecheck.model.runs import POWER_CABLES
 
 # An outlet with more than this share of its volts burns what is plugged in (common practice).
 OUTLET_TAKES = 1.15
+# A supply is that of a nameplate within a tenth (common practice).
+NEAR = 0.1
 # A supply between one leg and the neutral stands at 120 V, and has not risen above this (common practice).
 ONE_LEG = 130.0
 
@@ -277,6 +279,27 @@ def _at_the_panel(problem: TooLittle, circuit: OneLeg) -> str:
     return f"{there} {takes}, with a second hot in the place of {white}."
 
 
+def _leads(problem: TooMuch, case: Case) -> str | None:
+    """What to do about a motor whose leads can be joined for what it is fed; nothing for other loads."""
+    load = problem.load
+    machine = case.circuit.around[load.device][0]
+    choice = machine.part.ratings.get("voltage") if load.kind == "motor" else None
+    fits = [
+        one.value
+        for one in (choice.values if choice is not None else ())
+        if isinstance(one, Quantity)
+        and load.volts < one.value
+        and abs(problem.present - one.value) < NEAR * one.value
+    ]
+    if not fits:
+        return None
+    own = min(fits, key=lambda one: abs(problem.present - one))
+    return (
+        f"{LOOK_AGAIN} at how the leads of {machine.name} are joined: its nameplate shows it for each "
+        f"voltage. Here it takes {volts(own)}."
+    )
+
+
 def words(problem: Kind, case: Case) -> Words:
     """What it is made for and what it gets."""
     if isinstance(problem, OutletTooMuch | OutletTooLittle):
@@ -325,6 +348,7 @@ def words(problem: Kind, case: Case) -> Words:
                 limit=load.works_to,
                 unit="V",
                 also=also,
+                look=_leads(problem, case),
             )
 
 

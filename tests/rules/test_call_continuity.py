@@ -249,9 +249,18 @@ def test_a_wrong_order_is_told_with_its_times() -> None:
 def test_what_begins_together_is_told_by_what_should_wait() -> None:
     text = (BOARDS / "condenser-fan-cycling" / "wrong-fan-control-jumpered.wire").read_text(encoding="utf-8")
     messages = [one.message for one in said(RULE, text)]
-    assert messages == [
-        "With cool called, CF begins together with F.blower, and should wait until F.blower runs."
-    ]
+    assert messages == ["With cool called, CF begins together with COMP, and should wait until COMP runs."]
+
+
+def test_all_that_follows_a_then_waits_for_all_before_it() -> None:
+    """`expect cool runs COMP, F.blower, then CF` names two that CF waits for; so do two after one `then`."""
+    text = (BOARDS / "condenser-fan-cycling" / "right.wire").read_text(encoding="utf-8")
+    runs = "expect cool runs COMP, F.blower, then CF"
+    assert found(text) == found(text.replace(runs, "expect cool runs F.blower, COMP, then CF")) == []
+    for early in ("expect cool runs CF, then COMP, F.blower", "expect cool runs CF, then F.blower, COMP"):
+        too_soon = [one for one in found(text.replace(runs, early)) if isinstance(one, OutOfOrder)]
+        assert {one.load.name for one in too_soon} == {"COMP", "F.blower"}
+        assert {one.first.name for one in too_soon} == {"CF"}
 
 
 TIMED = """state timer resting, done

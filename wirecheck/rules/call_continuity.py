@@ -8,7 +8,6 @@ Source: the board's own `expect` lines; common practice for 24 V controls
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Iterator, Sequence
 
 from wirecheck.circuit.circuit import Contact, Load
@@ -159,14 +158,21 @@ def _keeps(stop: Stop) -> End | str:
 
 
 def _out_of_order(case: Case, line: ExpectRuns) -> Iterator[OutOfOrder]:
+    """Each load that begins before what is named before its `then`, or with it; the last of that is named."""
     begins = calls.begins(calls.played(case, line))
-    for (one, _), (other, then) in itertools.pairwise(line.steps):
-        first, load = case.circuit.load.get(one.text), case.circuit.load.get(other.text)
-        if not then or first is None or load is None or not {first.name, load.name} <= begins.keys():
+    before: list[Load] = []
+    now: list[Load] = []
+    for word, then in line.steps:
+        if then:
+            before, now = now, []
+        load = case.circuit.load.get(word.text)
+        if load is None or load.name not in begins:
             continue
-        if begins[load.name] <= begins[first.name]:
+        now.append(load)
+        first = max(before, key=lambda one: begins[one.name], default=None)
+        if first is not None and begins[load.name] <= begins[first.name]:
             yield OutOfOrder(
-                at=Spot(other.span, line),
+                at=Spot(word.span, line),
                 about=load,
                 severity="fault",
                 stage="final",

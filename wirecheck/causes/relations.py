@@ -403,6 +403,12 @@ def keeps_what_it_feeds_from_it(cause: Any, effect: Any, case: Case) -> bool:
     return opens and not guard.drawers and not guard.outlets
 
 
+def is_on_its_lights(cause: Any, effect: Any, case: Case) -> bool:
+    """The short is on the wires of a light of the other."""
+    pieces = {case.uses.piece[end] for light in effect.lights for end in (light.a, light.b)}
+    return not cause.copper.isdisjoint(pieces)
+
+
 def opens_its_transformer(cause: Any, effect: Any, case: Case) -> bool:
     """The transformer of the one gives up in the calls of the other."""
     return any(opening.name == cause.winding.name for opening in effect.opened)

@@ -43,6 +43,7 @@ from wirecheck.causes.relations import (
     in_place_of_its_ground,
     in_that_machine,
     is_its_common,
+    is_on_its_lights,
     keeps_it_dark,
     keeps_what_it_feeds_from_it,
     lead_of_its_lost_line,
@@ -338,6 +339,7 @@ TABLE: tuple[Row, ...] = (
         )
         for effect in (NotAsAsked, wrong_voltage.TooMuch, wrong_voltage.OutletTooMuch, coil_voltage.WrongTap)
     ),
+    Row(Short, NoNeutral, is_on_its_lights, "a neutral that a hot is on is none, and is one without it"),
     Row(BondedSubpanel, NoNeutral, lights_behind_that_panel, "what its strap stands in for is the neutral"),
     Row(LooseEnds, DeadLugs, belongs_on_its_path, "the loose hot is the one that the lug lacks"),
     Row(OnSameLeg, WrongLegs, feed_that_panel, "one of the two breakers of the feeder is on the wrong leg"),

@@ -206,9 +206,8 @@ def _held_open(end: HeldOpen | OthersCall, what: str) -> str:
     contact = end.contact
     if isinstance(end, OthersCall):
         there = contact.scope
-        return (
-            f"The way of this call goes through {there}, and {there} waits for a call of {end.caller.scope}"
-        )
+        caller = end.caller.scope
+        return f"As it is wired, this call goes through {there}, and {there} waits for a call of {caller}"
     match contact:
         case Contact(when=InPosition(Word("open")), scope=scope):
             return f"The path to {what} goes through a contact of {scope} that closes only when {scope} trips"

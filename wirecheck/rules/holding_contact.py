@@ -224,6 +224,13 @@ def _copper(case: Case, load: Load) -> frozenset[int]:
     return frozenset(case.uses.piece[end] for end in load.ends)
 
 
+def _other_starts(problem: Jogs, case: Case) -> bool:
+    """Whether another button starts the load too: then it runs on without this one."""
+    starts = (one for one in case.board.expectations if isinstance(one, ExpectStarts))
+    others = (word.text for one in starts if one.button.text != problem.button.name for word in one.loads)
+    return any(case.circuit.load.get(name) == problem.load for name in others)
+
+
 def words(problem: Kind, case: Case) -> Words:
     """What the button does, what holds the coil or does not, and where its contact belongs."""
     start, load = problem.button.name, problem.load.name
@@ -240,9 +247,11 @@ def words(problem: Kind, case: Case) -> Words:
                 also=also,
             )
         case Jogs():
+            runs = f"{load} runs only while {start}"
+            if _other_starts(problem, case):
+                runs = f"Started by {start}, {load} runs only while it"
             return Words(
-                message=f"{load} runs only while {start} is pressed, and stops when it is let go: "
-                f"{_not_held(problem)}.",
+                message=f"{runs} is pressed, and stops when it is let go: {_not_held(problem)}.",
                 help=_hold(problem),
                 source="common practice: the holding contact of a contactor stands across its start button",
                 also=also,

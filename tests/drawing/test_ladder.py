@@ -259,7 +259,10 @@ def a_load_that_hangs_on_one_wire_says_so(told: Ladder, picture: Picture) -> Non
                 middle = (box[1] + box[3]) / 2
                 # Four lines stand there where both its ends are odd.
                 notes = [n for n in picture.of("note") if abs(geometry.middle(n)[1] - middle) < 18]
-                said = [f"leads to {end}" for end in ("no source", *grounds)]
+                said = [
+                    "neither end leads to a source",
+                    *(f"leads to {end}" for end in ("no source", *grounds)),
+                ]
                 assert any(words in note for words in said for note in whole(notes)), name
 
 
@@ -300,6 +303,10 @@ ON_ONE_SCREW = {
     "bathroom/wrong-light-in-the-wire-of-the-fan": "G1 S2.line--load |",
     "condenser-fan-cycling/wrong-both-on-the-line-side": "D.fuse-1 K.line-1--load-1 |",
     "water-heater-on-time-clock/wrong-crossed-at-the-clock": "| TC.line-2--load-2 TP.24/2",
+    # So does one with a wire on it that is capped further on: that wire is the mistake.
+    "aquastat-boiler/wrong-zone-2-does-not-fire": "SR.5--6 |",
+    "economizer/wrong-y2-left-off": "TS.R--Y2 |",
+    "dual-fuel/wrong-w2-straight-to-the-furnace": "K.relay.common-1--no-1 |",
     # A letter has a row though a coil is on its wire, or R itself, and so has a delay's own power.
     "one-transformer/wrong-jumper-to-w": "F.fuse TS.RH--W F.W$",
     "two-stage-furnace/right": "TS.R--Y1 F.Y$",

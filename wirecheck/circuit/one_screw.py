@@ -1,4 +1,4 @@
-"""Contacts with a wire on one of their screws alone, and where the wire is missing on the other."""
+"""Contacts with a wire on one screw alone, or one that goes no further, and what is missing behind."""
 
 from __future__ import annotations
 
@@ -21,16 +21,17 @@ EARTH = 0
 def on_one_screw(network: Switching, rungs: Sequence[Rung]) -> Iterator[Rung]:
     """Each contact of a small device with a wire on one of its screws alone, and a gap behind it.
 
-    It stands between the rails of the rungs that hang on the same wire.
+    And each contact of any device with a wire on it that goes no further, as a capped one does. It stands
+    between the rails of the rungs that hang on the same wire.
     """
     wired = network.wired()
     drawn = {each for rung in rungs for each in rung_elements(rung)}
     for each in network.order:
         if each in drawn or each.kind != "contact" or each.a == each.b:
             continue
-        if not _single(network, each) and not _feeds_out(network, each):
+        ends = [end for end in (each.a, each.b) if network.near[end] == [each]]
+        if not wired.issuperset(ends) and not _single(network, each) and not _feeds_out(network, each):
             continue
-        ends = [end for end in (each.a, each.b) if network.near[end] == [each] and end not in wired]
         if len(ends) != 1 or ends[0] in network.rails:
             continue
         end, start = ends[0], each.b if ends[0] == each.a else each.a

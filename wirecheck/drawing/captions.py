@@ -919,16 +919,22 @@ class Captions:
         one = len(ends & panels) > 1 or any(each <= ends for each in windings)
         return "no load: a short circuit" if one else "no load: ties two sources"
 
+    def _leads_nowhere(self, end: int) -> bool:
+        """Whether no source is at an end of a load, nor a contact that leads on."""
+        rail = self.ladder.rails.get(end)
+        return rail.open if rail else end in self.ladder.dead or self.ladder.meeting[end] == 1
+
     def _odd(self, load: Element) -> Iterator[str]:
         if load.a == load.b:
             yield "both ends on one wire"
             return
-        for end in (load.a, load.b):
-            rail = self.ladder.rails.get(end)
-            lost = end in self.ladder.dead or self.ladder.meeting[end] == 1
-            if rail.open if rail else lost:
-                grounds = self._grounds(end)
-                yield f"one end leads to {listed(grounds)} alone" if grounds else f"one end {NOWHERE}"
+        lost = [end for end in (load.a, load.b) if self._leads_nowhere(end)]
+        if len(lost) > 1 and not any(map(self._grounds, lost)):
+            yield "neither end leads to a source"
+            lost = []
+        for end in lost:
+            grounds = self._grounds(end)
+            yield f"one end leads to {listed(grounds)} alone" if grounds else f"one end {NOWHERE}"
         if self._turned(load):
             yield "hot and neutral exchanged"
         if self.ladder.on_the_ground(load):

@@ -80,12 +80,16 @@ def drawn(name: str) -> Sheet:
         ("pump-down-cooler/wrong-condenser-fan-left-off", "no wire"),
         ("dual-fuel/wrong-w2-straight-to-the-furnace", "capped"),
         ("three-switch-hall/wrong-splice-open", "open"),
-        ("dimmer-and-fan-control/wrong-ground-as-neutral", "capped"),
+        # Where it is joined with something that is no source, that is told, and not what is on the other side.
+        ("dimmer-and-fan-control/wrong-ground-as-neutral", "to OS.ground"),
+        ("stair-light/wrong-bare-to-hot", "to L1.ground"),
+        ("smoke-alarms/wrong-interconnect-on-the-hot", "to interconnect"),
     ],
 )
 def test_a_gap_says_whether_a_wire_is_there(name: str, said: str) -> None:
     words = [mark.text for mark in drawn(name).marks if isinstance(mark, Words)]
-    assert [word for word in words if word in ("no wire", "capped", "open")] == [said]
+    told = ("no wire", "capped", "open", "to OS.ground", "to L1.ground", "to interconnect")
+    assert [word for word in words if word in told] == [said]
 
 
 def test_a_load_that_returns_on_a_ground_which_ends_at_a_device_says_at_which() -> None:

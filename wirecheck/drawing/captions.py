@@ -442,12 +442,18 @@ class Captions:
         return ends[contact.a] != ends[contact.b] and self.ladder.node[common] == node
 
     def _missing(self, gap: Element) -> str:
-        """What is between the ends of a gap: no wire, or one that is capped, or that leads elsewhere.
+        """What is between the ends of a gap: no wire, or one that is capped, or where the wire leads instead.
 
         A rail has wires to many places: of its wires only those count that are where the other side is.
         """
         board, points = self.circuit.board, self.ladder.points
-        here = [point for end in (gap.a, gap.b) if end not in self.ladder.rails for point in points[end]]
+        ends = [end for end in (gap.a, gap.b) if end not in self.ladder.rails]
+        astray = [f"to {ground}" for end in ends for ground in self._of_role(end, "ground")]
+        linked = (lead for end in ends for lead in self._of_role(end, "signal"))
+        astray += (f"to {self.circuit.point[lead].screw}" for lead in linked)
+        if astray:
+            return astray[0]
+        here = [point for end in ends for point in points[end]]
         places = {self.circuit.point[point].place for point in here}
         there = [point for end in (gap.a, gap.b) for point in points[end] if end in self.ladder.rails]
         there = [point for point in there if self.circuit.point[point].place in places]
@@ -861,7 +867,7 @@ class Captions:
 
         strange = [AROUND] * around
         for node in loose:
-            metal = self._grounds(node)
+            metal = self._of_role(node, "ground")
             strange.append(f"leads to {listed(metal)} alone" if metal else LOOSE)
         by: dict[str, set[tuple[int, bool]]] = {}
         for load in loads:
@@ -903,11 +909,11 @@ class Captions:
         used = [self.ladder.uses.of(end) for end in ends]
         return bool(used) and used[0] in NEUTRAL and used[1] in HOT
 
-    def _grounds(self, node: int) -> list[str]:
-        """The screws of a node that are for the ground."""
+    def _of_role(self, node: int, role: str) -> list[str]:
+        """The screws of a node that are of a role, as those for the ground."""
         terminals = self.circuit.board.terminals
         points = self.ladder.points[node]
-        return [point for point in points if point in terminals and terminals[point].spec.role == "ground"]
+        return [point for point in points if point in terminals and terminals[point].spec.role == role]
 
     def _bare(self, rails: Sequence[int]) -> str:
         """What a row without a load is: wired around, a short circuit, or a tie between two sources."""
@@ -929,11 +935,11 @@ class Captions:
             yield "both ends on one wire"
             return
         lost = [end for end in (load.a, load.b) if self._leads_nowhere(end)]
-        if len(lost) > 1 and not any(map(self._grounds, lost)):
+        if len(lost) > 1 and not any(self._of_role(end, "ground") for end in lost):
             yield "neither end leads to a source"
             lost = []
         for end in lost:
-            grounds = self._grounds(end)
+            grounds = self._of_role(end, "ground")
             yield f"one end leads to {listed(grounds)} alone" if grounds else f"one end {NOWHERE}"
         if self._turned(load):
             yield "hot and neutral exchanged"

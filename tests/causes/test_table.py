@@ -129,3 +129,20 @@ def test_a_breaker_on_which_a_short_leaves_no_motor_is_not_judged_as_if_it_fed_n
     board = case(text)
     assert "overcurrent-protection" in {rule.name for rule, _ in problems(board)}
     assert [one.rule for one in findings(board)] == ["short-circuit"]
+
+
+@pytest.mark.parametrize(
+    ("name", "hidden", "root"),
+    [
+        # The bare wire of an old cable may be the neutral of a dryer: it belongs where it is at the panel.
+        ("old-dryer-outlet/wrong-hot-on-the-neutral-screw", "ground-as-neutral", "reversed-polarity"),
+        ("old-range-outlet/wrong-bare-wire-on-a-hot-screw", "ground-as-neutral", "reversed-polarity"),
+        # The neutral that a hot lies on is at the switches again without it.
+        ("stair-light-fed-in-the-middle/wrong-hot-on-neutral", "neutral-at-switch", "short-circuit"),
+    ],
+)
+def test_what_is_in_order_is_not_told_beside_the_mistake(name: str, hidden: str, root: str) -> None:
+    board = case((files.folder("boards") / f"{name}.wire").read_text("utf-8"))
+    assert {rule.name for rule, _ in problems(board)} >= {hidden, root}
+    told = {one.rule for one in findings(board)}
+    assert root in told and hidden not in told

@@ -80,7 +80,7 @@ def drawn(name: str) -> Sheet:
         ("pump-down-cooler/wrong-condenser-fan-left-off", "no wire"),
         ("dual-fuel/wrong-w2-straight-to-the-furnace", "capped"),
         ("three-switch-hall/wrong-splice-open", "open"),
-        # Where it is joined with something that is no source, that is told, and not what is on the other side.
+        # Where it is joined with what is no source, that is told, and not what is on the other side.
         ("dimmer-and-fan-control/wrong-ground-as-neutral", "to OS.ground"),
         ("stair-light/wrong-bare-to-hot", "to L1.ground"),
         ("smoke-alarms/wrong-interconnect-on-the-hot", "to interconnect"),

@@ -278,8 +278,8 @@ def test_what_a_safety_alone_parts_from_power_is_called_for_good() -> None:
 @pytest.mark.parametrize(
     ("changes", "mistake"),
     [
-        ([JUMPERED], "At B, GO.a and GO.b are joined with each other, as if nothing were between them."),
-        (ABREAST, "At B, ST1.a and ST1.b lie across C1 and GO.a, and belong in series with G2."),
+        ([JUMPERED], "At B, GO.a and GO.b are joined with each other, as if nothing were between them"),
+        (ABREAST, "At B, ST1.a and ST1.b lie across C1 and GO.a, and belong in series with G2"),
     ],
     ids=["start jumpered", "stops abreast"],
 )

@@ -74,7 +74,8 @@ TOLD = {
     ),
     "on a ground screw": (
         changed(SWITCHES, ("  J -- S2.line\n", "  J -- S2.ground\n"), ("  G2 -- S2.ground\n", "  cap G2\n")),
-        "At A, J is on S2.ground, where the free end of G2 belongs, and the free end of G2 is capped.",
+        "At A, J is on S2.ground, where the free end of G2 belongs, and the free end of G2 is capped. J "
+        "belongs on S2.line.",
         "Take the cap off. Take J off S2.ground, and put the free end of G2 there. Then put J on S2.line.",
     ),
     "past a switch, with the feed under its screw": (

@@ -19,22 +19,26 @@ TOLD = [
     # What is joined to itself is parted where it stands, and goes in no other wire's way.
     (
         "water-chiller/wrong-flow-switch-jumpered",
-        "At E, FS.a and FS.b are joined with each other, as if nothing were between them.",
+        "At E, FS.a and FS.b are joined with each other, as if nothing were between them: FS.b belongs "
+        "with HP.a alone.",
         ("FS.a", "FS.b"),
     ),
     (
         "condenser-fan-cycling/wrong-high-pressure-jumpered",
-        "At CB, HP.a and HP.b are joined with each other, as if nothing were between them.",
+        "At CB, HP.a and HP.b are joined with each other, as if nothing were between them: HP.b belongs "
+        "with DB.in alone.",
         ("HP.a", "HP.b"),
     ),
     (
         "rules/safety-bypass/wrong",
-        "At F, FW.red and FW.white are joined with each other, as if nothing were between them.",
+        "At F, FW.red and FW.white are joined with each other, as if nothing were between them: FW.white "
+        "belongs with TW.red alone.",
         ("FW.red@F", "FW.white@F"),
     ),
     (
         "economizer/wrong-jumper-for-the-outdoor-thermostat",
-        "At P, OW.red and OW.white are joined with each other, as if nothing were between them.",
+        "At P, OW.red and OW.white are joined with each other, as if nothing were between them: OW.white "
+        "belongs with E.OA-2 alone.",
         ("OW.red@P", "OW.white@P", "E.OA-1", "E.OA-2"),
     ),
     # What is on the wrong side of a control moves, and the control stays.
@@ -56,12 +60,14 @@ TOLD = [
     # What lies idle has its place, and no screw stays bare.
     (
         "dehumidifier/wrong-fan-call-around-it",
-        "At F, GW.green and IW.green are joined to nothing, and belong in series with TW.green.",
+        "At F, GW.green and IW.green are joined to nothing, and belong in series with TW.green: IW.green "
+        "with TW.green, and GW.green on F.G.",
         ("GW.green@F", "IW.green@F", "TW.green@F"),
     ),
     (
         "fresh-air-damper/wrong-fan-call-around-it",
-        "At F, AW.green and IW.green are joined to nothing, and belong in series with TW.green.",
+        "At F, AW.green and IW.green are joined to nothing, and belong in series with TW.green: IW.green "
+        "with TW.green, and AW.green on F.G.",
         ("AW.green@F", "IW.green@F", "TW.green@F"),
     ),
     (

@@ -293,7 +293,8 @@ TAUGHT = [
     (
         SHIPS,
         "reach-in-cooler/wrong-protector-jumpered",
-        "At E, OP.1 and OP.3 are joined with each other, as if nothing were between them.",
+        "At E, OP.1 and OP.3 are joined with each other, as if nothing were between them: OP.3 belongs "
+        "with CP.C alone.",
     ),
     # The feed goes to the line side, and each cable to one side.
     (SHIPS, "baseboard-heater/wrong-line-and-load-exchanged", "At WALL, W1.white and W2.black are swapped."),
@@ -349,12 +350,14 @@ TAUGHT = [
     (
         BY_HAND,
         "hookups/float-in-the-common",
-        "At F, FW.red and FW.white are in the wrong wire, and belong in series with TW.yellow.",
+        "At F, FW.red and FW.white are in the wrong wire, and belong in series with TW.yellow: FW.white "
+        "with TW.yellow, and FW.red on F.Y with OW.red.",
     ),
     (
         SHIPS,
         "float-switch-in-r/wrong-across-r-and-c",
-        "At F, FW.red and FW.white lie across F.R and F.C, and belong in series with TW.red.",
+        "At F, FW.red and FW.white lie across F.R and F.C, and belong in series with TW.red: FW.white "
+        "with TW.red, and FW.red on F.R.",
     ),
     (
         BY_HAND,
@@ -364,12 +367,39 @@ TAUGHT = [
     (
         SHIPS,
         "heat-cool-hookup/wrong-float-switch-jumpered",
-        "At F, FW.red and FW.white are joined with each other, as if nothing were between them.",
+        "At F, FW.red and FW.white are joined with each other, as if nothing were between them: FW.white "
+        "belongs with TW.yellow and F.Y alone.",
     ),
     (
         SHIPS,
         "condensate-pump/wrong-in-the-heat-call",
-        "At F, FW.red and FW.white are in the wrong wire, and belong in series with TW.yellow.",
+        "At F, FW.red and FW.white are in the wrong wire, and belong in series with TW.yellow: FW.white "
+        "with TW.yellow, and FW.red on F.Y with OW.red.",
+    ),
+    # The call comes into a kit by the one and goes out by the other; on no screw is a third wire's splice.
+    (
+        SHIPS,
+        "dual-fuel/wrong-w2-straight-to-the-furnace",
+        "At F, KO.white and KW.white are joined to nothing, and belong in series with TW.white: KW.white "
+        "with TW.white, and KO.white on F.W with OW.white.",
+    ),
+    (
+        SHIPS,
+        "dual-fuel/wrong-y-around-the-kit",
+        "At F, KO.yellow and KW.yellow are joined to nothing, and belong in series with TW.yellow: KW.yellow "
+        "with TW.yellow, and KO.yellow with OW.yellow.",
+    ),
+    (
+        SHIPS,
+        "kitchen-multiwire/wrong-neutral-through-the-device",
+        "At LEFT, W2.white is on G1.load-neutral, and belongs in a splice with W1.white and a pigtail to "
+        "G1.line-neutral.",
+    ),
+    # A wire that gives way to another one goes to its own letter, and does not hang there live.
+    (
+        SHIPS,
+        "heat-pump-b/wrong-common-on-b",
+        "At TS, TW.blue is on TS.B, where TW.brown belongs, and TW.brown is capped. TW.blue belongs on TS.C.",
     ),
     # The tab that goes, and no other.
     (BY_HAND, "lighting/tab-left-in", "R1 still has its tab on the hot side, between the brass screws."),
@@ -396,22 +426,26 @@ TAUGHT = [
     (
         SHIPS,
         "motor-starter/wrong-overload-not-in-the-control",
-        "At E, OL.95 and OL.96 are joined to nothing, and belong in series with C.A1.",
+        "At E, OL.95 and OL.96 are joined to nothing, and belong in series with C.A1: OL.96 with C.A1, "
+        "and OL.95 with K3.",
     ),
     (
         SHIPS,
         "sump-pump/wrong-float-in-the-neutral",
-        "At J, FS.line and FS.load are in the wrong wire, and belong in series with SP.hot.",
+        "At J, FS.line and FS.load are in the wrong wire, and belong in series with SP.hot: FS.load with "
+        "SP.hot, and FS.line with W1.black.",
     ),
     (
         SHIPS,
         "sump-pump/wrong-float-across-the-pump",
-        "At J, FS.load and FS.line lie across SP.neutral and SP.hot, and belong in series with W1.black.",
+        "At J, FS.load and FS.line lie across SP.neutral and SP.hot, and belong in series with W1.black: "
+        "FS.line with W1.black, and FS.load on SP.hot.",
     ),
     (
         SHIPS,
         "pump-down-cooler/wrong-pressure-control-in-the-solenoid",
-        "At CP, LPC.a and LPC.b are in the wrong wire, and belong in series with K.coil-a.",
+        "At CP, LPC.a and LPC.b are in the wrong wire, and belong in series with K.coil-a: LPC.b with "
+        "K.coil-a, and LPC.a on HP.b.",
     ),
     # What a contact stops, or waits for, is on its other side.
     (

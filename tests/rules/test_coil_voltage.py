@@ -213,6 +213,14 @@ def test_a_transformer_on_the_wrong_tap_is_told_both_ways() -> None:
     assert not seen(RULE, packaged(TO_208, FOR_208))
 
 
+def test_twice_the_volts_of_a_tap_are_a_hazard() -> None:
+    """At twice its volts a coil takes four times its power (Ohm's law)."""
+    board = files.folder("boards") / "motor-control-transformer" / "wrong-tap-for-another-voltage.wire"
+    finding = said(RULE, board.read_text("utf-8"))[0]
+    assert finding.severity == "hazard"
+    assert finding.message.endswith("Its 120 V side stands at 252 V, and what is on it burns out.")
+
+
 def test_a_wrong_tap_hides_what_its_coils_get() -> None:
     text = valves("class-2-transformer 40 VA", 10, breaker="15 A 2-pole")
     text = changed(

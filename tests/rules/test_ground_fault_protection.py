@@ -5,8 +5,9 @@ from __future__ import annotations
 import pytest
 
 from tests.judge.test_guards import RANGE
-from tests.rules.hands import COOLING, changed, seen
+from tests.rules.hands import COOLING, changed, said, seen
 from tests.rules.rooms import dwelling, words
+from wirecheck import files
 from wirecheck.rules.ground_fault_protection import RULE, OpenEquipment, OpenReceptacle
 
 # 210.8(A): where every receptacle needs it in all three editions.
@@ -85,3 +86,9 @@ def test_inside_of_a_kitchens_cabinet_since_2023() -> None:
     """210.8(A)(6): of a kitchen all receptacles are asked, and before that those that serve the counter."""
     assert len(seen(RULE, dwelling("kitchen-cabinet A"))) == 1
     assert not seen(RULE, dwelling("kitchen-cabinet A", code=2020))
+
+
+def test_of_a_split_receptacle_the_half_without_it_is_named() -> None:
+    board = files.folder("boards") / "workshop-outlets" / "wrong-plain-breaker-for-the-bench.wire"
+    (finding,) = said(RULE, board.read_text("utf-8"))
+    assert finding.message.endswith("where receptacles need ground-fault protection, and R2.bottom has none.")

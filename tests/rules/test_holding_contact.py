@@ -8,7 +8,7 @@ import pytest
 
 from tests.rules.hands import changed, reported, said, seen
 from tests.rules.motors import STARTER
-from wirecheck import check
+from wirecheck import check, files
 from wirecheck.rules import safety_bypass
 from wirecheck.rules.holding_contact import RULE, Jogs, NeverStarts, Overrides, RunsOn
 
@@ -147,3 +147,11 @@ def test_the_far_side_of_a_coil_goes_to_the_fuse_that_nothing_is_on(board: str, 
         each for each in check(BOARDS / f"{board}.wire", effort=400).findings if each.severity != "advice"
     )
     assert [mend.mistake for mend in one.mends] == [mistake]
+
+
+def test_of_two_start_buttons_the_one_that_jogs_is_named() -> None:
+    board = files.folder("boards") / "reversing-starter" / "wrong-holding-contact-left-off.wire"
+    (finding,) = said(RULE, board.read_text("utf-8"))
+    assert finding.message.startswith(
+        "Started by REV, M runs only while it is pressed, and stops when it is let"
+    )

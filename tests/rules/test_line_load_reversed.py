@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.rules.hands import CHAIN, COOLING, LIGHT, changed, own, reported, seen
+from tests.rules.hands import CHAIN, COOLING, LIGHT, changed, own, reported, said, seen
 from wirecheck import files
 from wirecheck.rules.line_load_reversed import (
     RULE,
@@ -278,3 +278,10 @@ def test_a_switch_of_one_pole_has_no_side_for_its_feed() -> None:
 def test_that_of_a_disconnect_with_fuses_is_told_of_its_fuses() -> None:
     text = (files.folder("boards") / "rules" / "live-fuses" / "wrong.wire").read_text(encoding="utf-8")
     assert not seen(RULE, text)
+
+
+def test_a_device_without_slots_has_no_outlets_of_its_own() -> None:
+    board = files.folder("boards") / "kitchen-appliances" / "wrong-line-and-load.wire"
+    (finding,) = said(RULE, board.read_text("utf-8"))
+    assert "outlets" not in finding.message
+    assert "What it protects is then fed from the wrong side" in finding.message

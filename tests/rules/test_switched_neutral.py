@@ -306,7 +306,8 @@ def test_a_fuse_in_the_grounded_side_of_a_control_circuit() -> None:
     assert reported(GROUNDED) == ["switched-neutral"]
     (told,) = check(GROUNDED, effort=400).findings
     assert [one.mistake for one in told.mends] == [
-        "At E, F3.line and F3.load are in the wrong wire, and belong in series with P1."
+        "At E, F3.line and F3.load are in the wrong wire, and belong in series with P1: F3.load with P1, and "
+        "F3.line on TX.X1."
     ]
     assert reported(IN_HOT) == []
 

@@ -57,6 +57,11 @@ def are_its_bare_wires(cause: Any, effect: Any, case: Case) -> bool:
     return all(one.name in bare for one in effect.found)
 
 
+def are_on_its_way(cause: Any, effect: Any, case: Case) -> bool:
+    """All that the one finds on the neutral are wires on the way of the neutral of the other."""
+    return all(one.name in cause.wires for one in effect.found)
+
+
 def are_its_speeds(cause: Any, effect: Any, case: Case) -> bool:
     """All that runs too in the other are speeds of that motor, and no swap of wires puts it right."""
     speeds = {one.name for one in cause.speeds}

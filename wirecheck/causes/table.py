@@ -19,6 +19,7 @@ from wirecheck.causes.relations import (
     anywhere,
     are_its_bare_wires,
     are_its_speeds,
+    are_on_its_way,
     asks_for_that_breaker_too,
     asks_it_of_that_switch,
     asks_that_motor,
@@ -222,6 +223,7 @@ TABLE: tuple[Row, ...] = (
         Row(cause, GroundOnNeutral, are_its_bare_wires, "the bare wire is the neutral of those three")
         for cause in (NewWork, BareNeutral)
     ),
+    Row(Reversed, GroundOnNeutral, are_on_its_way, "a bare wire may be the neutral of an old range or dryer"),
     Row(
         overcurrent_protection.TooLarge,
         PushedIn,

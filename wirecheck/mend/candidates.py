@@ -605,6 +605,7 @@ def _of_several(
     runs = grouped((item.owner, item) for item in listed if item.is_end and not item.other)
     yield from _of_colors(place, runs, here, warm, board)
     yield from _taken_over([item for item in listed if item.is_end], here, warm)
+    yield from _on_anothers_letter([item for item in listed if item.is_end], here, warm)
     for ends in runs.values():
         yield from _landed(ends, listed, warm)
         contact = contact_of(ends, board) if len(ends) == 2 else None
@@ -620,7 +621,7 @@ def _of_several(
     leads_to = _leads_to(listed, board)
     callers = {device.place for device in board.devices.values() if device.part.calls}
     calling = frozenset(name for name, far in leads_to.items() if far in callers)
-    yield from into_idle(listed, here, warm, leads_to, calling)
+    yield from into_idle(listed, here, warm, leads_to, calling, _in_order(listed, board))
     used = frozenset(item.name for item in joined)
     ways = [item for name, item in here.items() if name in used and name not in starts]
     for device in devices:
@@ -661,6 +662,20 @@ def _leads_to(listed: Sequence[Item], board: Board) -> dict[str, str]:
     for end in listed:
         if end.is_end and not end.other and not _is_spare(end, board):
             found[end.name] = _far(end, board)
+    return found
+
+
+def _in_order(listed: Sequence[Item], board: Board) -> dict[str, int]:
+    """Where the screws of a place, and those that wires from there are on, stand in their part."""
+    order = {name: number for number, name in enumerate(board.terminals)}
+    leaving = [one for one in listed if one.is_end and not one.other]
+    ends = {point: one.name for one in leaving for point in board.conductors[one.wire].ends}
+    found = {one.name: order[one.name] for one in listed if one.name in order}
+    for join in board.joins:
+        screws = [order[member.name] for member in join.members if member.name in order]
+        for member in join.members if screws else ():
+            if member.point in ends:
+                found.setdefault(ends[member.point], screws[0])
     return found
 
 
@@ -728,6 +743,24 @@ def _taken_over(
                     edit = TakeOver(screw.place, idle.name, wrong.name, screw.name, to.name)
                     other_cable = ONE_DEVICE if idle.owner != wrong.owner else 0.0
                     yield Candidate(edit, warm[wrong.name] + SUITS - STRANGE - other_cable)
+
+
+def _on_anothers_letter(
+    ends: Sequence[Item], here: Mapping[str, Item], warm: Mapping[str, float]
+) -> Iterator[Candidate]:
+    """A wire of a call on a letter that an idle one of its cable is for, while its own letter is empty."""
+    for wrong in ends:
+        for screw in (here[one] for one in wrong.company if not here[one].is_end):
+            own = [
+                to
+                for to in here.values()
+                if to.owner == screw.owner and not (to.is_end or to.company) and wrong.carries & to.carries
+            ]
+            if wrong.purpose is None and len(own) == 1 and not wrong.carries & screw.carries:
+                for idle in ends:
+                    if idle.owner == wrong.owner and not idle.company and idle is not wrong:
+                        edit = TakeOver(screw.place, idle.name, wrong.name, screw.name, own[0].name)
+                        yield Candidate(edit, warm[wrong.name] + 2 * SUITS)
 
 
 def _landed(ends: Sequence[Item], listed: Sequence[Item], warm: Mapping[str, float]) -> Iterator[Candidate]:

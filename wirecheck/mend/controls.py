@@ -25,6 +25,8 @@ OTHER_CONTACT = 4.0
 COMES = 0.1
 # How much likelier, where what lies idle is for that very call, in and out.
 GOES_AROUND = 2.5
+# How much likelier two wires to one device belong in another where both are capped: it was gone around.
+BOTH_CAPPED = 1.0
 # How much likelier it is, where that side is the one throw of a changeover that nothing is on.
 LACKS_A_WIRE = 0.5
 # How likely what hangs on the feed of a clock, of a contactor, or of another control of line voltage, belongs
@@ -153,11 +155,13 @@ def into_idle(
     warm: Mapping[str, float],
     leads_to: Mapping[str, str],
     calling: frozenset[str],
+    order: Mapping[str, int],
 ) -> Iterator[Candidate]:
     """Two idle screws of a device, or two idle wires that lead to one, in the way of a wire that goes past.
 
     `leads_to` is the device of a screw, and where the other end of a wire is; `calling` are the wires to a
-    thermostat or the like, by which a call comes.
+    thermostat or the like, by which a call comes; `order` is where screws stand in their part: a call
+    comes in by one that stands before the one by which it goes out.
     """
     idle = [one for one in listed if not one.company and not one.is_bar and one.name in leads_to]
     idle = [one for one in idle if one.purpose not in ("neutral", "ground")]
@@ -176,8 +180,10 @@ def into_idle(
                 continue
             weight = (warm[one.name] + warm[other.name] + warm[wire.name]) / 2
             weight += (suits(one, wire.company, here) + suits(other, (wire.name,), here)) / 2
-            weight += COMES * (wire.name in calling)
+            comes_in = one.name in order and other.name in order and order[other.name] < order[one.name]
+            weight += COMES * (wire.name in calling) + COMES / 2 * (wire.name in calling and comes_in)
             weight += GOES_AROUND * bool(one.carries & other.carries & wire.carries)
+            weight += BOTH_CAPPED * (one.capped and other.capped)
             weight -= FED * (None not in (other.feeds, wire.feeds) and other.feeds != wire.feeds)
             yield Candidate(IntoWire(wire.place, one.name, other.name, wire.name), weight)
 

@@ -84,7 +84,8 @@ def explained(
             covered,
             key=lambda one: (SEVERITIES.index(one.severity), one.span.line not in lines, one.span),
         )
-        follows = tuple(one.as_seen for one in covered if one is not head)
+        others = sorted(covered, key=lambda one: SEVERITIES.index(one.severity))
+        follows = tuple(one.as_seen for one in others if one is not head)
         left = [one for one in left if one not in covered]
         told_of = tuple(
             one._replace(is_said=isinstance(edit, Change) and edit.subject == head.subject)

@@ -213,7 +213,7 @@ def _in_anothers_place(edit: IntoWire | IntoHot | TakeOver, here: _Place) -> Tol
             jumped = to in here.beside(screw)
             jumper = f"Take out the jumper from {screw} to {to}, and" if jumped else "Then"
             mistake = f"{wrong} is on {screw}, where {idle} belongs, and {idle} {here.idle(idle)}."
-            mistake += f" A jumper goes from there to {to}." if jumped else ""
+            mistake += f" A jumper goes from there to {to}." if jumped else f" {wrong} belongs on {to}."
             return Told(
                 f"At {place}, {mistake}",
                 f"{here.uncapped(idle)}Take {wrong} off {screw}, and put {idle} there. "
@@ -352,7 +352,8 @@ def _joined(
             jumper = jumper_out(edit, here.board)
             out = f"Take out the jumper between {listed(jumper)}" if jumper else "Take that apart"
             return Told(
-                f"At {place}, {near} and {far} are joined with each other, as if nothing were between them.",
+                f"At {place}, {near} and {far} are joined with each other, as if nothing were between them: "
+                f"{far} belongs with {_several(beside)} alone.",
                 f"{out}. Join {near} with {_several(stay)}, and {far} with {_several(beside)}.",
             )
 
@@ -544,7 +545,7 @@ def _moved(here: _Place, edit: Move) -> Told:
         )
     wires = [one for one in target if not here.is_screw(one)]
     if edit.pigtail:
-        belongs = f"on {to}"
+        belongs = f"in a splice with {_several(wires)} and a pigtail to {to}"
         goal = f"splice it with {_several(wires)}, and run one pigtail from the splice to {to}{mark}."
     else:
         belongs = here.where(target)
@@ -667,7 +668,8 @@ def _in_the_wrong_wire(here: _Place, edit: IntoWire) -> Told:
         mistake = f"{_several(pair)} lie across {_several(map(here.landmark, pair))}"
     verb = "join" if here.is_screw(edit.first) or here.is_screw(edit.wire) else "splice"
     return Told(
-        f"At {here.place}, {mistake}, and belong in series with {edit.wire}.",
+        f"At {here.place}, {mistake}, and belong in series with {edit.wire}: {edit.second} with {edit.wire}, "
+        f"and {edit.first} {where}.",
         f"{here.uncapped(*pair)}{take} Then put {edit.first} {where}, "
         f"and {verb} {edit.wire} with {edit.second}.",
     )

@@ -36,6 +36,8 @@ TAP_TOLERANCE = 0.10
 # Below this share of its rated volts a coil or a primary is not fed at all, and other rules say why; but for
 # a coil that has more than that of what it is on, as one of 240 V on 24 V.
 FED = 0.2
+# Above so many times its primary volts what is on a transformer does not last: it takes the square of that.
+BURNS = 1.5
 # The share of the missing volts that one run must lose for it to be the one to look at.
 MOST_OF_IT = 0.5
 MOST_NAMED = 3
@@ -161,7 +163,7 @@ def _volts(case: Case, state: Settled) -> Iterator[Kind]:
             yield WrongTap(
                 at=_at(case, winding),
                 about=winding,
-                severity="fault",
+                severity="hazard" if fed > BURNS * winding.primary_volts else "fault",
                 stage="final",
                 copper=_copper(case, winding.primary, winding.secondary),
                 winding=winding,
@@ -377,6 +379,8 @@ def _here(case: Case, problem: TooMuch | TooLittle) -> tuple[Note, ...]:
 def _words_of_tap(problem: WrongTap) -> Words:
     winding, fed, source = problem.winding, problem.fed, problem.nominal
     follows = "coils on it run hot and burn out early" if problem.high else "coils on it may not pull in"
+    if problem.severity == "hazard":
+        follows = "what is on it burns out"
     remedy = f"feed it {volts(winding.primary_volts)}"
     if source is not None and _off(source, winding):
         remedy = f"with the power off, move its primary wire to the {volts(source)} tap, or {remedy}"

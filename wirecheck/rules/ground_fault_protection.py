@@ -28,9 +28,13 @@ OUTDOORS = ("outdoors", "roof")
 
 
 class OpenReceptacle(Unprotected):
-    """A receptacle in a room that asks for protection; `where` says for which, if not for all."""
+    """A receptacle in a room that asks for protection; `where` says for which, if not for all.
+
+    `half` is the outlet that has none where another one on its face has it.
+    """
 
     device: Device
+    half: Outlet | None
     room: Room
     source: str
     where: str
@@ -80,10 +84,17 @@ def _receptacle(case: Case, outlet: Outlet, device: Device, room: Room) -> OpenR
         copper=frozenset((case.uses.piece[outlet.hot],)),
         breaker=feeder(case, (outlet.hot, outlet.neutral)),
         device=device,
+        half=outlet if _guarded_beside(case, outlet, device) else None,
         room=room,
         source=needs.ground_fault,
         where=needs.where,
     )
+
+
+def _guarded_beside(case: Case, outlet: Outlet, device: Device) -> bool:
+    """Whether another outlet of a receptacle has the protection that one lacks."""
+    others = (one for one in outlets_of(case, device) if one != outlet)
+    return any(not without_ground_fault(case, (one.hot, one.neutral)) for one in others)
 
 
 def _equipment(case: Case, guard: Guarded, told: set[str]) -> Iterator[OpenEquipment]:
@@ -130,7 +141,8 @@ def words(problem: OpenReceptacle | OpenEquipment, case: Case) -> Words:
             source=case.code.section("rating of outdoor circuits with ground-fault protection"),
         )
     place = where(room.kind)
-    message = f"{device.name} is {place}, where receptacles need ground-fault protection, and it has none."
+    has = "it has none" if problem.half is None else f"{problem.half.name} has none"
+    message = f"{device.name} is {place}, where receptacles need ground-fault protection, and {has}."
     if problem.where:
         message = (
             f"{device.name} is {place} and has no ground-fault protection. The receptacles {problem.where} "

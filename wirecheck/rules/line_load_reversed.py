@@ -203,9 +203,11 @@ def _said(problem: OnItsLoad) -> tuple[str, str]:
     device, screw = problem.device.name, problem.screws[0].name
     match problem:
         case FedFromBehind():
+            own = "Its own outlets are then fed from behind: it locks out, or they stay live"
+            if not problem.device.part.outlets:
+                own = "What it protects is then fed from the wrong side: it locks out, or that stays live"
             return (
-                f"The feed of {device} is on its load screws. Its own outlets are then fed from behind: it "
-                "locks out, or they stay live after it has tripped.",
+                f"The feed of {device} is on its load screws. {own} after it has tripped.",
                 f"Bring the feed to the line screws of {device}, and what it protects to the load screws.",
             )
         case FedFromBothSides():
@@ -225,7 +227,7 @@ def _said(problem: OnItsLoad) -> tuple[str, str]:
 def _half_said(problem: HalfPast, case: Case) -> tuple[str, str]:
     device = problem.device.name
     names = listed(dict.fromkeys(case.circuit.devices[user.device].outer for user in problem.users))
-    past = f"goes past it in {problem.fork.place}" if problem.fork is not None else "comes by another cable"
+    past = f"goes past it in {problem.fork.place}" if problem.fork is not None else "goes past it"
     return (
         f"One wire of {names} goes through {device}, and the other {past}. {device} sees a current that does "
         "not come back through it, and trips as soon as anything is used.",

@@ -112,7 +112,7 @@ def lies_on_paper(name: str, kind: str, page: str) -> int:
             elif {"key", "legend"} & set(text.classes):
                 if "label" in text.classes:
                     told_keys.add(text.text)
-            elif not {"sheet", "join-name"} & set(text.classes):
+            elif not {"sheet", "join-name", "join-color"} & set(text.classes):
                 told[text.id] += 1
     # Every word of the drawing is on one sheet, whole, and each entry of the key at the foot of one; every
     # mark is on both sides of its cut.
@@ -268,6 +268,16 @@ def test_a_stub_at_a_cut_has_the_strokes_of_its_color() -> None:
     }
     _, second = on_paper(drawn, "letter")
     assert through and through <= {name[6:] for name in re.findall(r'<g id="(ticks-[^"]*)"', second)}
+
+
+def test_a_wire_from_the_sheet_before_has_its_color_told_again() -> None:
+    drawn, _ = _drawn("boiler-two-zones", "wiring")
+    first, second = map(geometry.read, on_paper(drawn, "letter"))
+    told = [text for text in second.texts if "join-color" in text.classes]
+    assert [text.text for text in told] == ["black", "white", "bare", "red", "white"]
+    assert not any("join-color" in text.classes for text in first.texts)
+    for word, text in product(told, second.texts):
+        assert word is text or not geometry.overlap(word.box, text.box), (word.text, text.text)
 
 
 STUB, HUGGED = 20.0, 20.0

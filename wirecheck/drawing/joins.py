@@ -7,18 +7,22 @@ the same order. A rung has the number of its line, all else a letter that stands
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from itertools import count, pairwise
+from itertools import count, pairwise, product
 from math import inf
 from typing import NamedTuple
 
 from wirecheck.drawing.boxes import mark_box
+from wirecheck.drawing.colors import INSULATION
 from wirecheck.drawing.cuts import LADDER, SHEATHS, WIRES, Cut
+from wirecheck.drawing.key import PAINTED
 from wirecheck.drawing.sheet import Line, Sheet, Words
 
 ROUND = 13.0
 """How wide the circle of a mark is, in points of the paper."""
 APART = 14.5
 """How far the circles are apart at the least."""
+COLOR = {f"{part} {color}": color for part, color in product(PAINTED, INSULATION)}
+"""The color of each kind of line that is a wire."""
 BUNDLED = 9.0
 """Nearer to the next than this a wire is of a bundle, in points of the paper: a circle for each would stand
 by the next wire."""
@@ -27,8 +31,8 @@ by the next wire."""
 class Join(NamedTuple):
     """Where something goes through a cut: the cut's axis and place, how far along it, and its mark.
 
-    `shown` is how far along the cut the mark stands, `name` that of a rail, and `wide` how far the outer
-    wires of a bundle are apart.
+    `shown` is how far along the cut the mark stands, `name` that of a rail, `wide` how far the outer
+    wires of a bundle are apart, and `color` that of a wire, or of all wires of a bundle.
     """
 
     axis: int
@@ -38,6 +42,7 @@ class Join(NamedTuple):
     shown: float
     name: str = ""
     wide: float = 0.0
+    color: str = ""
 
 
 def joins(sheet: Sheet, cut: Cut) -> list[Join]:
@@ -51,12 +56,15 @@ def joins(sheet: Sheet, cut: Cut) -> list[Join]:
             through = _through_cut(sheet, axis, at, BUNDLED / cut.scale, inner[1 - axis])
             middles = [(low + high) / 2 for low, high in through]
             marks = spread(middles, APART / cut.scale)
+            colors = _colors(sheet, axis, at)
             for (low, high), along, shown in zip(through, middles, marks, strict=True):
                 row = "" if axis else _name(sheet, "row", 0, at, along)
                 mark = row if row and row not in used else next(letters)
                 used.add(mark)
                 name = _name(sheet, "rail-name", 1, at, along) if axis else ""
-                found.append(Join(axis, at, along, mark, shown, name, high - low))
+                here = {color for place, color in colors.items() if low <= place <= high}
+                color = here.pop() if len(here) == 1 else ""
+                found.append(Join(axis, at, along, mark, shown, name, high - low, color))
     return found
 
 
@@ -141,6 +149,23 @@ def _through_cut(
     )
     middles = rungs | {round((low + high) / 2, 1) for low, high in sheaths}
     return sorted({(along, along) for along in middles} | set(bundles(sorted(wires - rungs), near, corners)))
+
+
+def _colors(sheet: Sheet, axis: int, at: float) -> dict[float, str]:
+    """The color of each wire that goes through a cut in no cable, by how far along it."""
+    sheaths = [
+        (along, line.pen / 2)
+        for line in sheet.lines
+        if line.kind in SHEATHS
+        for along in _through(line, axis, at)
+    ]
+    return {
+        round(along, 1): COLOR[line.kind]
+        for line in sheet.lines
+        if line.kind in COLOR
+        for along in _through(line, axis, at)
+        if not any(abs(along - middle) <= half for middle, half in sheaths)
+    }
 
 
 def bundles(wires: Sequence[float], near: float, corners: Sequence[float] = ()) -> list[tuple[float, float]]:

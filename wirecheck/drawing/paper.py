@@ -10,14 +10,15 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
-from itertools import product
+from itertools import pairwise, product
 
 from wirecheck.drawing.boxes import Box, extent, frame_box, frame_in, line_in, mark_box, mark_in
-from wirecheck.drawing.cuts import FOOT, MARKED, Cut, cut_for, is_head
+from wirecheck.drawing.cuts import FOOT, MARKED, OVER_WIRE, SHEATHS, Cut, cut_for, is_head
 from wirecheck.drawing.foot import Foot, without_key
 from wirecheck.drawing.joins import ROUND, Again, Join, free_along, headings_cut, joins, rows_again
 from wirecheck.drawing.key import PAINTED
 from wirecheck.drawing.letters import text_width
+from wirecheck.drawing.places import SMALL
 from wirecheck.drawing.render import Size, to_svg
 from wirecheck.drawing.sheet import Line, Sheet, Spot, Words, dot_source
 from wirecheck.drawing.strips import pulled
@@ -31,6 +32,8 @@ OVER = 10.0
 """How far what is cut is drawn over the cut, under what hides it, in points of the paper."""
 TOLD = 7.5
 """How large the marks at a cut are written, and what is said at the foot, in points of the paper."""
+BESIDE, BELOW, COLORS_WITHIN = 4.0, 9.0, 40.0
+"""How far from its wire, or from the cut, the word of a color stands, and how far from the cut it reaches."""
 _PLACE = re.compile(r"translate\([^)]*\)")
 _CORNER = re.compile(r'<g id="page".*?points="[-\d.]+,[-\d.]+ ([-\d.]+),([-\d.]+)', re.DOTALL)
 _OPEN = re.compile(r"<svg [^>]*>", re.DOTALL)
@@ -255,6 +258,8 @@ class _Paper:
             middle = at + way * AWAY / scale
             for join in here:
                 self.mark(sheet, join, middle, other)
+            if way < 0:
+                self.tell_colors(sheet, axis, at, here)
             told: list[Again] = []
             if axis == 0 and way < 0:
                 told += rows_again(self.whole, here)
@@ -284,6 +289,19 @@ class _Paper:
         sheet.lines.append(Line(f"{name}-line", title, pieces, ink, 0.8 / scale, kind="join"))
         sheet.marks.append(Spot(name, title, x, y, round_, round_, sheet.ground, ink, pen=1, kind="join"))
         sheet.write(f"{name}-letter", join.mark, x, y, TOLD / scale, ink, bold=True, title=title, kind="join")
+
+    def tell_colors(self, sheet: Sheet, axis: int, at: float, here: Sequence[Join]) -> None:
+        """The colors of the wires from the sheet before, whose words are there: where there is room."""
+        taken = list(_near(sheet, axis, at, at + COLORS_WITHIN))
+        for join in here:
+            side = join.along + join.wide / 2 + BESIDE
+            x, y = (side, at + BELOW) if axis else (at + BESIDE, join.along - join.wide / 2 - OVER_WIRE)
+            wide, high = text_width(join.color, SMALL), SMALL / 2
+            box = (x - 1, x + wide + 2, y - high, y + high)
+            if join.color and not any(_meet(box, other) for other in taken):
+                name = f"color-{join.mark}"
+                sheet.write(name, join.color, x, y, SMALL, self.ink, align="start", kind="join-color")
+                taken.append(box)
 
     def head_again(self, sheet: Sheet, at: float, here: Sequence[Join]) -> None:
         """The heading of a ladder that is cut, which names its rails, over the rest of it if it has room."""
@@ -341,6 +359,31 @@ class _Paper:
     def ink(self) -> str:
         """What is written with on the ground."""
         return "#ffffff" if self.whole.ground != "#ffffff" else "#000000"
+
+
+def _near(sheet: Sheet, axis: int, start: float, end: float) -> Iterator[Box]:
+    """Where between these something is that words would be on."""
+    for line in sheet.lines:
+        if line.kind not in SHEATHS and not line.curve:
+            for piece in line.pieces:
+                for one, other in pairwise(piece):
+                    (left, right), (top, low) = (sorted(pair) for pair in zip(one, other, strict=True))
+                    if (left, top)[axis] < end and (right, low)[axis] > start:
+                        yield left - 1, right + 1, top - 1, low + 1
+    boxes = list(map(mark_box, sheet.marks))
+    for frame in sheet.frames:
+        left, right, top, low = frame_box(frame)
+        edges = ((left, left), (right, right))
+        boxes += (
+            [(left, right, top, low)] if frame.kind == "device" else [(*edge, top, low) for edge in edges]
+        )
+    for box in boxes:
+        if box[2 * axis] < end and box[2 * axis + 1] > start:
+            yield box
+
+
+def _meet(one: Box, other: Box) -> bool:
+    return one[0] < other[1] and one[1] > other[0] and one[2] < other[3] and one[3] > other[2]
 
 
 _STROKED = {f"{part} {color}": color for part, color in product(PAINTED, TICKS)}

@@ -15,9 +15,13 @@ from wirecheck.circuit.machine import speeds
 from wirecheck.circuit.rungs import ladder
 from wirecheck.circuit.settle import Settled
 from wirecheck.drawing.picture import draw
+from wirecheck.faults.listed import fault
 from wirecheck.faults.suspects import suspects
+from wirecheck.faults.words import said
 from wirecheck.judge.case import Case
+from wirecheck.judge.state_name import StateName
 from wirecheck.report.energized import energized
+from wirecheck.troubles.dangers import LiveThoughOff, dangers
 from wirecheck.troubles.probes import places
 
 FURNACE = Case(shipped("variable-speed-furnace"))
@@ -81,8 +85,8 @@ def test_nothing_is_measured_or_welded_within_its_electronics() -> None:
 
 def test_a_signal_that_is_missing_is_told_from_its_screws() -> None:
     text = (files.folder("boards") / "variable-speed-furnace" / "wrong-g-left-off.wire").read_text("utf-8")
-    said = wirecheck.check(text).findings[0].message
-    assert "F.blower.high-airflow has less than 15 V to F.blower.common. F.G has less than 18 V" in said
+    message = wirecheck.check(text).findings[0].message
+    assert "F.blower.high-airflow has less than 15 V to F.blower.common. F.G has less than 18 V" in message
 
 
 OWN = """\
@@ -103,3 +107,27 @@ def test_a_load_of_one_speed_has_its_electronics_in_it_too() -> None:
     (load,) = told.loads
     assert load.plug == (("M.line", "M.neutral"),) and speeds(told) == {"M": (load,)}
     assert in_order(ladder(told))[0] == ["M"]
+
+
+@pytest.mark.parametrize("name", ["F.blower", "F.blower.medium-speed"])
+def test_its_electronics_burn_out_with_all_its_airflows(name: str) -> None:
+    """One module turns one motor: there is no airflow that is left (common practice)."""
+    good = FURNACE.circuit
+    burnt = fault(f"{name} burnt out", good)
+    assert said(burnt, good) == "F.blower burnt out"
+    assert [one.fault for one in suspects(good)].count(burnt) == 1
+    assert sum("F.blower" in said(one.fault, good) for one in suspects(good) if one.kind == "motor") == 1
+    bad = Case(FURNACE.board, faults=(burnt,))
+    for calls, _ in RUNS:
+        assert not [each for each in bad.standing({}, calls).running if each.startswith("F.blower.")]
+
+
+def test_a_motor_that_no_signal_starts_is_live_though_off() -> None:
+    """With the fan's wire off its screw the line is at its plug all the same: off is not dead."""
+    good = FURNACE.circuit
+    bad = Case(FURNACE.board, faults=(fault("open TW.green at F", good),))
+    (told,) = [
+        each for each in dangers(bad, StateName(calls=frozenset(["cool"]))) if isinstance(each, LiveThoughOff)
+    ]
+    assert told.names == ("F.blower.high-speed",) and told.volts == pytest.approx(120, abs=2)
+    assert not list(dangers(FURNACE, StateName(calls=frozenset(["cool"]))))

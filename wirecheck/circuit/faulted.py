@@ -22,6 +22,7 @@ from wirecheck.circuit.fault import (
     Short,
     StuckContacts,
 )
+from wirecheck.circuit.machine import speeds
 from wirecheck.circuit.work import Work
 from wirecheck.language.syntax import AllOf, AnyOf, HasVoltage, Negation
 from wirecheck.model.board import Altered, Board
@@ -110,7 +111,9 @@ def _with(good: Circuit, fault: Fault, name: str) -> Circuit:
         case Held(variable, position):
             return _held(good, variable, position)
         case Open(burnt):
-            bad = replace(good, dead=good.dead | {burnt})
+            # The electronics of a motor have all its speeds.
+            whole = {one.name for one in speeds(good).get(burnt, ())}
+            bad = replace(good, dead=good.dead | {burnt} | whole)
             for variable, position in _lives_on(burnt, good):
                 bad = _held(bad, variable, position)
             return bad

@@ -19,6 +19,7 @@ from wirecheck.circuit.fault import (
     Short,
     StuckContacts,
 )
+from wirecheck.circuit.machine import speeds
 from wirecheck.circuit.settle import View, holds, resting
 from wirecheck.language import reader, syntax
 from wirecheck.language.syntax import Problem, Span, Word
@@ -269,6 +270,10 @@ def _burns(name: Word, good: Circuit) -> str:
     windings = {winding.name for winding in good.windings}
     if name.text in windings:
         return name.text
+    for first, loads in speeds(good).items():
+        # A motor with its electronics burns out as one, by whichever of its speeds it is called.
+        if name.text in (loads[0].device, *(one.name for one in loads)):
+            return first
     if name.text in good.load:
         return good.load[name.text].name
     inside = [one.name for one in good.loads if good.devices[one.device].outer == name.text]

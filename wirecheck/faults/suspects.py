@@ -20,6 +20,7 @@ from wirecheck.circuit.fault import (
     Short,
     StuckContacts,
 )
+from wirecheck.circuit.machine import speeds
 from wirecheck.faults.listed import FUSES, POOR_OHMS
 from wirecheck.judge.purpose import is_grounding
 from wirecheck.parts.part import TRIED
@@ -139,7 +140,10 @@ def _burnt(good: Circuit) -> Iterator[Suspect]:
             yield Suspect(Open(protection.name), "fuse blown", good.devices[protection.device].place)
     for winding in good.windings:
         yield Suspect(Open(winding.name), "winding open", good.devices[winding.device].place)
+    told = {one.name for loads in speeds(good).values() for one in loads[1:]}
     for load in good.loads:
+        if load.name in told:
+            continue
         yield Suspect(Open(load.name), load.kind, good.devices[load.device].place)
 
 

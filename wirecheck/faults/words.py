@@ -16,6 +16,7 @@ from wirecheck.circuit.fault import (
     Short,
     StuckContacts,
 )
+from wirecheck.circuit.machine import speeds
 from wirecheck.language.quantity import shown
 
 
@@ -68,6 +69,8 @@ def _wire_and_place(end: str, good: Circuit) -> tuple[str, str]:
 def _of_several(name: str, good: Circuit) -> str:
     """A load by what it is in its equipment, where it bears the name of equipment that has others too."""
     load = good.load.get(name)
+    if load is not None and len(speeds(good).get(name, ())) > 1:
+        return load.device
     inside = [one for one in good.loads if name in (one.device, good.devices[one.device].outer)]
     if load is None or len(inside) < 2:
         return name

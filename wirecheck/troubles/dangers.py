@@ -185,7 +185,7 @@ def _off(settled: Settled) -> Iterator[tuple[str, float]]:
     circuit = settled.circuit
     for load in circuit.loads:
         if load.name in circuit.dead or settled.load_volts(load) < NOTHING * load.volts:
-            yield load.name, max(_to_ground(settled, end) for end in load.ends)
+            yield load.name, max(_to_ground(settled, end) for pair in load.plug for end in pair)
     for outlet in circuit.outlets:
         if settled.across(outlet.hot, outlet.neutral) < NOTHING * outlet.volts:
             yield outlet.name, max(_to_ground(settled, end) for end in (outlet.hot, outlet.neutral))

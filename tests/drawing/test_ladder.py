@@ -1929,6 +1929,31 @@ def test_a_neutral_of_two_hots_is_told_though_each_has_its_own_rail(name: str, s
 @pytest.mark.parametrize(
     ("name", "words"),
     [
+        (
+            "attic-fan/wrong-neutrals-mixed",
+            "one neutral, W1.white, and beside it W3.white: each carries a part of their currents.",
+        ),
+        # With the tab left in, the two poles meet: they are one hot, and the row says that it is a short.
+        ("split-wired-receptacle/wrong-tab-left-in", ""),
+    ],
+)
+def test_a_neutral_with_another_beside_it_does_not_carry_the_difference(name: str, words: str) -> None:
+    board = of_text((files.folder("boards") / f"{name}.wire").read_text("utf-8"))
+    key = " ".join(
+        mark.text for mark in ladder_sheet(board).marks if isinstance(mark, Words) and mark.kind == "key"
+    )
+    assert words in key and "difference" not in key
+
+
+def test_a_relay_whose_coil_senses_a_current_is_called_by_its_own_name() -> None:
+    text = (files.folder("boards") / "reach-in-cooler" / "wrong-hot-and-neutral-exchanged.wire").read_text()
+    words = [mark.text for mark in ladder_sheet(of_text(text)).marks if isinstance(mark, Words)]
+    assert "CR contacts: 3" in words and not any("--" in each for each in words)
+
+
+@pytest.mark.parametrize(
+    ("name", "words"),
+    [
         ("motor-control-transformer/wrong-tap-for-another-voltage", "(240 V, made for 120 V)"),
         ("furnace-on-a-sequencer/wrong-transformer-on-the-120-volt-tap", "made for 24 V)"),
         ("motor-control-transformer/right", "(120 V)"),

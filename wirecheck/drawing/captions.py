@@ -871,7 +871,10 @@ class Captions:
             strange.append(f"leads to {listed(metal)} alone" if metal else LOOSE)
         by: dict[str, set[tuple[int, bool]]] = {}
         for load in loads:
-            whose = "" if last in (None, load) else f"{self._called(load.name)} "
+            # A relay's coil that is in series with what it senses is drawn as a contact is.
+            coil = self.ladder.of.get((load.kind, load.name))
+            named = coil.scope if isinstance(coil, Contact) else load.name
+            whose = "" if last in (None, load) else f"{self._called(named)} "
             if lines := self.moved.get(load.name, []) if load.kind in ("load", "contact") else []:
                 list_lines(f"{whose}contacts: ", lines)
             for told in self._told_by(load.name) if load.kind == "input" else ():

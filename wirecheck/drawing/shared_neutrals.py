@@ -6,7 +6,7 @@ difference of the two currents, on one leg, by mistake, their sum.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence, Set
 from itertools import combinations
 
 from wirecheck.circuit.circuit import Circuit
@@ -39,15 +39,30 @@ def shared_neutrals(circuit: Circuit) -> Iterator[str]:
     behind = [dict.fromkeys(wire.name for wire in zone.returns if not is_grounding(wire)) for zone in fed]
     for (one, back), (other, theirs) in combinations(zip(fed, behind, strict=True), 2):
         neutrals = [name for name in back if name in theirs]
-        if not neutrals:
-            continue
+        if not neutrals or {wire.name for wire in one.hots} & {wire.name for wire in other.hots}:
+            continue  # two hots that are joined are one
         legs = [volts[zone.origin.name] for zone in (one, other)]
         carried = ""
         if one.origin == other.origin:
             carried = ": it carries the sum of their currents"
         elif abs(sum(legs)) < OPPOSITE:
             carried = ": it carries the difference of their currents"
+        beside = list(_beside(circuit, neutrals, {*back, *theirs}))
+        if beside:
+            carried = f", and beside it {listed(beside, MOST)}: each carries a part of their currents"
         yield f"{_both(one, other)} have one neutral, {listed(neutrals, MOST)}{carried}."
+
+
+def _beside(circuit: Circuit, neutrals: Sequence[str], known: Set[str]) -> Iterator[str]:
+    """The wires that are no ground and lie between the same two places as a neutral, joined as it is."""
+    wires = circuit.board.conductors
+    run = [(set(wires[name].places), {circuit.node[end] for end in wires[name].ends}) for name in neutrals]
+    for wire in wires.values():
+        if wire.name in known or is_grounding(wire) or len(set(wire.places)) < 2:
+            continue
+        ends = {circuit.node[end] for end in wire.ends}
+        if any(set(wire.places) == places and ends <= joined for places, joined in run):
+            yield wire.name
 
 
 def _both(one: Zone, other: Zone) -> str:

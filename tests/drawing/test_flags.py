@@ -354,3 +354,10 @@ def test_a_flag_leads_no_end_across_the_wire_beside_it(name: str, end: str) -> N
                 upright = abs(x0 - x1) < 0.01 and min(y0, y1) < y < max(y0, y1)
                 crossed = upright and min(start, x) - 1 < x0 < max(start, x) + flag.width / 2 + 1
                 assert not crossed, (wire.id, x0)
+
+
+def test_where_no_mend_is_known_the_rule_s_own_word_stands_in_the_list() -> None:
+    path = files.folder("boards") / "reversing-starter" / "wrong-interlocks-left-out.wire"
+    picture = geometry.read(wirecheck.draw(path, effort=400).svg)
+    told = " ".join(text.text for text in picture.texts if text.id.startswith("listed-1-line"))
+    assert "F.21 to F.22 and R.21 to R.22, belongs before the coil of the other contactor" in told

@@ -198,3 +198,15 @@ def test_of_two_contactors_that_reverse_a_motor_each_keeps_the_other_out() -> No
     # With none at all both stay in, and that is the short itself.
     none = (REVERSING / "wrong-interlocks-left-out.wire").read_text(encoding="utf-8")
     assert not any(isinstance(one, Meeting) for one in seen(RULE, none))
+
+
+def test_contactors_that_nothing_keeps_apart_name_the_contacts_that_should() -> None:
+    """Common practice: a contact of each that is closed at rest stands before the other's coil."""
+    board = files.folder("boards") / "reversing-starter" / "wrong-interlocks-left-out.wire"
+    (finding,) = said(RULE, board.read_text("utf-8"))
+    assert finding.look is not None
+    assert "the coils of F and R" in finding.look
+    assert "F.21 to F.22 and R.21 to R.22, belongs before the coil of the other contactor" in finding.look
+    # Of two hots that a hand joined no contactor says anything.
+    joined = files.folder("boards") / "rules" / "short-circuit" / "wrong.wire"
+    assert {one.look for one in said(RULE, joined.read_text("utf-8"))} == {None}

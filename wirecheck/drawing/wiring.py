@@ -1017,6 +1017,8 @@ class _Drawing:
             mistakes = (ONE_OF_THESE, *(f"- {mistake}" for mistake in mistakes))
         paragraphs = [(mistake, self.page.ink, True) for mistake in mistakes]
         paragraphs += [(head, color, not mistakes), (finding.message, self.page.ink, False)]
+        if not mistakes and finding.look is not None:
+            paragraphs.append((finding.look, self.page.ink, False))
         told = [f"From the same mistake: {first_sentence(one.message)}" for one in finding.follows]
         if len(told) > MOST_TOLD:
             told[MOST_TOLD - 1 :] = [f"And {len(told) - MOST_TOLD + 1} more from the same mistake."]

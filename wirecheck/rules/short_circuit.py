@@ -20,7 +20,7 @@ from wirecheck.circuit.settle import Settled, copper
 from wirecheck.judge import blame, ways
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Note
-from wirecheck.judge.problem import Problem, Words, spot
+from wirecheck.judge.problem import LOOK_AGAIN, Problem, Words, spot
 from wirecheck.judge.rule import rule
 from wirecheck.judge.ways import Passes, Way
 from wirecheck.language.quantity import amps, volts
@@ -208,6 +208,25 @@ def _sides(case: Case) -> Iterator[tuple[Leg | Winding, Leg | None, str, tuple[s
         yield winding, None, winding.secondary[0], winding.secondary[1:]
 
 
+def _interlocks(case: Case, way: Way) -> str | None:
+    """Which contacts keep two contactors apart whose contacts make the short, where both lie idle."""
+    closing = {contact.name for contacts in _pulled(case).values() for contact in contacts}
+    there = list(dict.fromkeys(contact.scope for contact in way.contacts if contact.name in closing))
+    joined = {member.point for join in case.board.joins for member in join.members}
+    idle = []
+    for name in there:
+        rest = [one for one in case.circuit.contacts_in[name] if isinstance(one.when, Negation)]
+        idle += [one for one in rest if joined.isdisjoint((one.a, one.b))][:1]
+    if len(there) != 2 or len(idle) != 2:
+        return None
+    one, other = there
+    return (
+        f"{LOOK_AGAIN} at the wires to the coils of {one} and {other}: each contact that is closed at rest, "
+        f"{idle[0].a} to {idle[0].b} and {idle[1].a} to {idle[1].b}, belongs before the coil of the other "
+        "contactor, and nothing is on them."
+    )
+
+
 def words(problem: Short | Meeting, case: Case) -> Words:
     """What is joined to what, how many amperes flow, what opens, and the copper to follow."""
     if isinstance(problem, Meeting):
@@ -234,6 +253,7 @@ def words(problem: Short | Meeting, case: Case) -> Words:
         source=case.code.section("fault current that equipment stands"),
         value=problem.amps,
         unit="A",
+        look=_interlocks(case, problem.way),
     )
 
 

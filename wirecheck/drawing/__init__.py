@@ -14,5 +14,6 @@ the `bars` of panels, what is told of a `short` wire within a room, the colors o
 stand `again` where a cable runs far, and `within` a room that is wide.
 `state` tells what a settled state shows, and `key` what its marks mean; `steps`, `opened` and `gallery`
 are pages of pictures, whole in themselves. `paper` lays a picture on sheets that join, where `ticks` tell
-the colors of wires in black and white.
+the colors of wires in black and white: `cuts` says where it is cut, `strips` are let in there, and `joins`
+are what goes on.
 """

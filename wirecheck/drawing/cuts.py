@@ -250,8 +250,10 @@ class _Body:
         self.ends = ((left, right), (top, bottom))
         heads = [mark.x + mark.width / 2 for mark in sheet.marks if is_head(mark)]
         self.head = max([1.0, *(right - left for right in heads)])
+        ways = [list(_in_the_way(bare, axis)) for axis in (0, 1)]
         self.costs = {
-            strip: [_Costs(bare, axis, self.ends[axis], strip) for axis in (0, 1)] for strip in (STRIP, 0.0)
+            strip: [_Costs([*ways[axis], *_screws(bare, axis, near)], self.ends[axis]) for axis in (0, 1)]
+            for strip, near in ((STRIP, AT_SCREW), (0.0, NEAR))
         }
 
     def cuts(self, way: _Way, least: float) -> Iterator[Cut]:
@@ -325,14 +327,14 @@ def _strips(places: Sequence[float], rooms: Sequence[float]) -> tuple[float, ...
 
 
 class _Costs:
-    """What it costs to cut a drawing at each place along an axis, where this much is let in there."""
+    """What it costs to cut a drawing at each place along an axis, with all that is in the way."""
 
-    def __init__(self, sheet: Sheet, axis: int, ends: tuple[float, float], strip: float) -> None:
+    def __init__(self, ways: Sequence[tuple[float, float, float]], ends: tuple[float, float]) -> None:
         self.ends = ends
         self.start, end = ends
         steps = int((end - self.start) / STEP) + 2
         change = [0.0] * (steps + 1)
-        for low, top, cost in _in_the_way(sheet, axis, strip):
+        for low, top, cost in ways:
             first = min(max(int((low - self.start) // STEP) + 1, 0), steps)
             last = min(max(int(-((self.start - top) // STEP)), first), steps)
             change[first] += cost
@@ -368,7 +370,7 @@ def devices_cut(sheet: Sheet, cut: Cut) -> Iterator[str]:
             yield frame.id
 
 
-def _in_the_way(sheet: Sheet, axis: int, strip: float) -> Iterator[tuple[float, float, float]]:
+def _in_the_way(sheet: Sheet, axis: int) -> Iterator[tuple[float, float, float]]:
     """From where to where along an axis a cut would go through something, and how bad that is."""
     for mark in sheet.marks:
         if is_head(mark):
@@ -392,14 +394,19 @@ def _in_the_way(sheet: Sheet, axis: int, strip: float) -> Iterator[tuple[float, 
             yield start - 2, end + 2, ROOM
             yield start - 3, start + RIM_WIDE, RIM
             yield end - RIM_WIDE, end + 3, RIM
-    # The screws of a device stand in a row: a cut parts all of them from their wires, or none.
-    near = AT_SCREW if strip else NEAR
-    for start, end in {mark_box(mark)[2:] for mark in sheet.marks if axis and mark.kind == "terminal"}:
-        yield start - near, end + near, PARTED
     for start, end in _signs(sheet, axis):
         yield start - 1, end + 1, PARTED
     for line in sheet.lines:
         yield from _line_in_the_way(line, axis)
+
+
+def _screws(sheet: Sheet, axis: int, near: float) -> Iterator[tuple[float, float, float]]:
+    """Where a cut across the wires of screws is too near to them.
+
+    Those of a device stand in a row: it parts all of them from their wires, or none.
+    """
+    for start, end in {mark_box(mark)[2:] for mark in sheet.marks if axis and mark.kind == "terminal"}:
+        yield start - near, end + near, PARTED
 
 
 def _signs(sheet: Sheet, axis: int) -> Iterator[tuple[float, float]]:

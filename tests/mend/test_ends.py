@@ -102,6 +102,19 @@ TOLD = {
         "At EV, M3 is on FD.common, and belongs with E3 and H1.",
         "Take it out, and splice it with E3 and H1.",
     ),
+    "the same, with no line that says what it should do": (
+        changed(
+            FREEZER,
+            ("  E3 -- H1 -- pigtail 12 -- TT.common\n", "  M3 -- FD.common\n  E3 -- H1\n  M3 -- TT.common\n"),
+            ("wire MG", "wire M3 12 THHN black 1 ft from EV to EV\nwire MG"),
+            ("expect cool runs LLS, COMP, EF\n", ""),
+            ("expect end of cool stops LLS, then COMP\n", ""),
+            ("expect defrost runs HT\n", ""),
+            ("expect defrost stops EF\n", ""),
+        ),
+        "At EV, M3 is on FD.common, and belongs with E3 and H1.",
+        "Take it out, and splice it with E3 and H1.",
+    ),
     "on the coil's other side": (
         changed(STARTER, ("  K3 -- C.A1\n", ""), ("  C.A2 -- OL.95\n", "  K3 -- C.A2 -- OL.95\n")),
         "At E, K3 is on C.A2 and OL.95, and belongs on C.A1.",
@@ -135,7 +148,7 @@ def test_the_first_mend_is_of_the_end_that_was_wrong(text: str, mistake: str, re
     [
         (
             changed(FAN, ("  X4 -- OL.95\n", "  X4 -- OL.96\n")),
-            ["At MP, X2 is on OL.96, and belongs on OL.95.", "At MP, X4 is on OL.96, and belongs on OL.95."],
+            ["At MP, X4 is on OL.96, and belongs on OL.95.", "At MP, X2 is on OL.96, and belongs on OL.95."],
         ),
         (
             changed(FREEZER, ("  N4 -- LPC.b\n", "  N4 -- LPC.a\n")),

@@ -130,8 +130,11 @@ def _hangs_together(sheet: Sheet) -> tuple[frozenset[object], frozenset[frozense
 def _is_plainer(one: Edit, other: Edit) -> bool:
     """Whether an edit only moves what is on a contact that another brings into another wire.
 
-    Or only marks a wire that another marks, and swaps with the one beside it for nothing.
+    Or only marks a wire that another marks, and swaps with the one beside it for nothing; or moves a wire
+    without the mark that another puts on it.
     """
+    if isinstance(one, Move) and isinstance(other, Move) and other.marked is not None:
+        return one == other._replace(marked=None, far=None)
     if isinstance(other, ExchangeThroughout) and other.marked is not None:
         return isinstance(one, Mark | MarkThroughout) and one.end == other.one
     if not isinstance(other, IntoWire) or not isinstance(one, PLAIN):

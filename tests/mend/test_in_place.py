@@ -57,6 +57,12 @@ TOLD = [
         "At CP, the jumper to SQ.m1 is on FR.common, and belongs on FR.nc.",
         ("SQ.m1",),
     ),
+    # What runs day and night is on R in place of a call, whatever its color says for that.
+    (
+        "two-units-one-thermostat/wrong-coil-on-red",
+        "At P1, R1.red is on P1.R with TW.red, and belongs on P1.Y.",
+        ("R1.red@P1",),
+    ),
     # What lies idle has its place, and no screw stays bare.
     (
         "dehumidifier/wrong-fan-call-around-it",

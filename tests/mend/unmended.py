@@ -23,7 +23,6 @@ UNMENDED = {
     "three-switch-hall/wrong-3-way-in-place-of-4-way": ANOTHER_DEVICE,
     "two-speed-blower/wrong-both-taps-joined": SEVERAL,
     "two-speed-blower/wrong-switch-in-the-white": SEVERAL,
-    "two-units-one-thermostat/wrong-coil-on-red": "its color speaks for where it is: red on R",
     "two-units-one-thermostat/wrong-fed-from-the-first-unit": ANOTHER_WAY,
     "two-units-one-thermostat/wrong-relay-left-out": ANOTHER_WAY,
     "water-chiller/wrong-past-both-pressure-switches": SEVERAL,

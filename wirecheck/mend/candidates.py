@@ -83,6 +83,7 @@ from wirecheck.model.board import Board, Conductor, Device, Join, Run
 from wirecheck.model.colors import NEUTRAL_COLORS
 from wirecheck.model.joins import PUSHED
 from wirecheck.parts.library import Library
+from wirecheck.rules.call_crosstalk import RunsToo
 from wirecheck.rules.control_ground import ButtonInGround
 from wirecheck.rules.mixed_metals import MixedMetals
 from wirecheck.rules.motor_rotation import Backward, SameWay
@@ -131,6 +132,8 @@ NEVER_JOINED = 4.0
 ASTRAY = 3.0
 # How likely a fuse in the grounded side of what a transformer feeds belongs into its hot side.
 INTO_HOT = 4.5
+# How likely what leads from R to a relay belongs on a call, where it runs something with nothing called.
+ONTO_CALL = 1.0
 # How likely the ground of a transformer's circuit is on the wrong side of it, where its buttons are in that.
 OTHER_SIDE = 5.0
 # How likely a transformer is turned round, whose windings are at fault.
@@ -160,6 +163,7 @@ def candidates(problems: Sequence[Problem], case: Case, sheet: Sheet, library: L
         _gone_astray(problems, places),
         _into_hots_of(problems, places),
         _other_sides(problems, case, places),
+        _onto_calls(problems, places),
         _of_phases(problems, case.board),
         *(_of_place(here, heat, case, hots) for here in places.values()),
         _throughout(case, places, heat),
@@ -929,6 +933,31 @@ def _other_sides(
                         Move(place, name, far) if here[name].is_end else Tail(place, far, name, leaves=near)
                     )
                     yield Candidate(bond, OTHER_SIDE)
+
+
+def _onto_calls(problems: Iterable[Problem], places: Mapping[str, Mapping[str, Item]]) -> Iterator[Candidate]:
+    """What runs something with nothing called: a wire on R that leads to no R, on a call that is there.
+
+    So is the feed of a relay or of a delay, in red as the wires of R are.
+    """
+    extras = (extra for one in problems if isinstance(one, RunsToo) for extra in one.extras)
+    if not any(extra.uncalled or not extra.line.steps for extra in extras):
+        return
+    for here in places.values():
+        screws = [one for one in here.values() if not one.is_end and one.carries]
+        lettered = {letter: screw for screw in screws for letter in screw.carries}
+        for end in here.values() if "power" in lettered else ():
+            on = {letter for name in end.company for letter in here[name].carries if not here[name].is_end}
+            if not end.is_end or on != {"power"} or end.carries:
+                continue
+            for letter, screw in lettered.items():
+                if letter in ("power", "common"):
+                    continue
+                for tail in (False, True) if any(here[name].is_end for name in screw.company) else (False,):
+                    # The plainer way first, where the screw takes two wires.
+                    yield Candidate(
+                        Move(end.place, end.name, screw.name, pigtail=tail), ONTO_CALL - tail / 10
+                    )
 
 
 def _of_phases(problems: Iterable[Problem], board: Board) -> Iterator[Candidate]:

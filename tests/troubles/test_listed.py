@@ -10,7 +10,7 @@ from tests.troubles.shed import good
 from wirecheck import files
 from wirecheck.assembly import assemble
 from wirecheck.circuit.circuit import circuit
-from wirecheck.circuit.fault import Held, StuckContacts
+from wirecheck.circuit.fault import Held, Off, StuckContacts
 from wirecheck.faults.listed import NoSuchFault, fault, faults
 from wirecheck.faults.suspects import suspects
 from wirecheck.faults.words import said
@@ -26,6 +26,20 @@ def test_every_fault_that_a_board_can_have_is_understood_as_it_is_said(name: str
     assert every
     for one in every:
         assert fault(said(one.fault, whole), whole) == one.fault
+
+
+def test_a_wire_within_a_panel_comes_off_at_either_end() -> None:
+    """The line says which by what that is on; a place alone is that of its first end."""
+    text = (files.folder("boards") / "motor-starter" / "right.wire").read_text("utf-8")
+    whole = circuit(assemble(text)[1])
+    every = {said(one.fault, whole) for one in suspects(whole)}
+    assert {"open K3 at C.14", "open K3 at C.A1", "open K1 at C1", "open K1 at C.L1"} <= every
+    assert "open K3 at E" not in every
+    assert fault("open K3 at C.A1", whole) == Off("K3@E'")
+    assert fault("open K3 at E", whole) == fault("open K3 at C.14", whole) == Off("K3@E")
+    assert said(fault("K1 and K2 swapped at E", whole), whole) == "K1 and K2 swapped at E"
+    with pytest.raises(NoSuchFault, match=r"K3 does not come to C\.A2"):
+        fault("open K3 at C.A2", whole)
 
 
 def test_a_contact_of_a_switch_whose_positions_are_open_and_closed_is_told_from_the_switch() -> None:

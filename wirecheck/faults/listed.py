@@ -21,6 +21,7 @@ from wirecheck.circuit.fault import (
 )
 from wirecheck.circuit.machine import speeds
 from wirecheck.circuit.settle import View, holds, resting
+from wirecheck.faults.ends import end_at
 from wirecheck.language import reader, syntax
 from wirecheck.language.syntax import Problem, Span, Word
 from wirecheck.language.words import A_FAULT, nearest
@@ -174,7 +175,7 @@ def resolved(trouble: syntax.Trouble, good: Circuit) -> Fault:
 def _end(wire: Word, place: Word, good: Circuit) -> str:
     """The end of a conductor in a place."""
     conductor = _conductor(wire, good)
-    end = conductor.end_in(place.text)
+    end = end_at(conductor, place.text, good.board)
     if end is not None:
         return end
     message = f"{wire.text} does not come to {place.text}."

@@ -21,6 +21,7 @@ from wirecheck.circuit.fault import (
     StuckContacts,
 )
 from wirecheck.circuit.machine import speeds
+from wirecheck.faults.ends import at_end
 from wirecheck.faults.listed import FUSES, POOR_OHMS
 from wirecheck.judge.purpose import is_grounding
 from wirecheck.parts.part import TRIED
@@ -73,8 +74,11 @@ def _carrying(good: Circuit) -> Iterator[tuple[str, tuple[tuple[str, str], ...]]
 def _of_wires(good: Circuit) -> Iterator[Suspect]:
     for name, ends in _carrying(good):
         yield Suspect(Broken(name), "wire broken", ends[0][1])
-        # Of a wire within one cabinet a line names its first end alone.
-        for place, end in {where: end for end, where in reversed(ends)}.items():
+        wire = good.board.conductors[name]
+        # Where nothing tells two ends in one place from each other, a line names the first alone.
+        for end, place in {
+            at_end(end, wire, good.board): (end, where) for end, where in reversed(ends)
+        }.values():
             yield Suspect(Off(end), "wire off", place)
             yield Suspect(PoorJoint(end, POOR_OHMS), "poor joint", place)
 

@@ -17,6 +17,7 @@ from wirecheck.circuit.fault import (
     StuckContacts,
 )
 from wirecheck.circuit.machine import speeds
+from wirecheck.faults.ends import at_end
 from wirecheck.language.quantity import shown
 
 
@@ -54,16 +55,16 @@ def said(fault: Fault, good: Circuit) -> str:
             blows = any(name == one.name for one in good.protections)
             return f"{_of_several(name, good)} {'blown' if blows else 'burnt out'}"
         case Exchanged((one, other)):
-            wire, place = _wire_and_place(one, good)
-            return f"{wire} and {_wire_and_place(other, good)[0]} swapped at {place}"
+            first, second = good.point[one], good.point[other]
+            return f"{first.owner} and {second.owner} swapped at {first.place}"
         case LeadsExchanged((one, other)):
             return f"{one} and {other} swapped"
     raise AssertionError(fault)
 
 
 def _wire_and_place(end: str, good: Circuit) -> tuple[str, str]:
-    point = good.point[end]
-    return point.owner, point.place
+    wire = good.point[end].owner
+    return wire, at_end(end, good.board.conductors[wire], good.board)
 
 
 def _of_several(name: str, good: Circuit) -> str:

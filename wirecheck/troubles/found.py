@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from wirecheck import arguments
 from wirecheck.arguments import WrongArgument
+from wirecheck.faults.ends import end_at
 from wirecheck.judge.case import Case
 from wirecheck.judge.state_name import StateName
 from wirecheck.language import reader, syntax
@@ -177,7 +178,7 @@ def _end(wire: Word, place: Word, case: Case) -> str:
     if conductor is None:
         near = arguments.offer(wire.text, case.board.conductors)
         raise WrongArgument(f"there is no wire {wire.text}.{near}")
-    end = conductor.end_in(place.text)
+    end = end_at(conductor, place.text, case.board)
     if end is None:
         raise WrongArgument(f"{wire.text} does not come to {place.text}.")
     return end

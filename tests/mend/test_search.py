@@ -426,8 +426,8 @@ TAUGHT = [
     (
         SHIPS,
         "motor-starter/wrong-overload-not-in-the-control",
-        "At E, OL.95 and OL.96 are joined to nothing, and belong in series with C.A1: OL.96 with C.A1, "
-        "and OL.95 with K3.",
+        "At E, OL.95 and OL.96 are joined to nothing, and belong in series with C.A2: OL.96 with C.A2, "
+        "and OL.95 with K2.",
     ),
     (
         SHIPS,

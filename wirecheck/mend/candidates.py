@@ -27,6 +27,7 @@ from wirecheck.mend.controls import (
     coils_beside,
     contact_of,
     half_joined,
+    held_leads,
     into_idle,
     into_way,
     into_wires,
@@ -621,6 +622,7 @@ def _of_several(
             yield from off_past(ends, here, warm, blamed)
     devices = [device for device in board.devices.values() if device.place == place]
     takes, starts = leads(devices)
+    held = held_leads(devices, here)
     yield from _screws_alone(listed, here, warm)
     leads_to = _leads_to(listed, board)
     callers = {device.place for device in board.devices.values() if device.part.calls}
@@ -640,14 +642,7 @@ def _of_several(
         for pair in of_control(device):
             if here.keys() >= set(pair):
                 yield from unbridged(pair, here, warm, blamed)
-                yield from into_way(
-                    pair,
-                    device.name,
-                    ways,
-                    warm,
-                    blamed,
-                    takes,
-                )
+                yield from into_way(pair, device.name, ways, warm, blamed, takes, held)
 
 
 def _are_jumped(one: Item, other: Item, here: Mapping[str, Item]) -> bool:

@@ -42,6 +42,9 @@ EMPTY = 1.5
 MOST_BRIDGED = 4
 # How much likelier a control belongs in the way of a lead of what takes power, as a coil, than of a wire.
 OF_LOADS = 0.8
+# How much less likely a control belongs on the side of a coil that its own holding contact is on: that of an
+# overload stands between the coil and the other line (common practice).
+OTHER_SIDE = 0.2
 # How much likelier a control belongs in the way of a wire that is joined with it already.
 BESIDE = 0.3
 # What a wire carries in which a safety stops the wrong thing, or nothing.
@@ -286,10 +289,11 @@ def into_way(
     warm: Mapping[str, float],
     blamed: float,
     takes: frozenset[str],
+    held: frozenset[str],
 ) -> Iterator[Candidate]:
     """The two screws of a control, in the way of each wire, screw and lead of its place that `joined` has.
 
-    `takes` are the leads of what takes power, as a coil.
+    `takes` are the leads of what takes power, as a coil; `held` those of coils on the side of their buttons.
     """
     first, second = pair
     on = {item.name: item for item in joined if item.name in (first, second)}
@@ -303,6 +307,7 @@ def into_way(
             continue
         weight = blamed + warm[wire.name] / 2 + 0.5 * idle - 0.5
         weight += OF_LOADS * (1 + blamed) * (wire.name in takes) - LIKE * bool(wire.carries & NO_STOP)
+        weight -= OTHER_SIDE * (wire.name in held)
         for one, other in ((first, second), (second, first)):
             feeds = on[other].feeds if other in on else None
             if feeds is None and one == second:
@@ -400,6 +405,18 @@ def leads(devices: Iterable[Device]) -> tuple[frozenset[str], frozenset[str]]:
             helps = load.kind == "capacitor" or "winding" in load.flags
             (starts if helps else takes).update(f"{device.name}.{end}" for end in (load.a, load.b))
     return frozenset(takes), frozenset(starts - takes)
+
+
+def held_leads(devices: Iterable[Device], here: Mapping[str, Item]) -> frozenset[str]:
+    """The leads of coils on the copper of a contact of their own that holds them in, and is no line."""
+    found: set[str] = set()
+    for device in devices:
+        pairs = [pair for pair in _contacts(device) if _are_outlets(device, pair)]
+        contacts = {here[name].copper for pair in pairs for name in pair if name in here}
+        coils = (load for load in device.part.loads if load.kind in COILS)
+        ends = (f"{device.name}.{end}" for load in coils for end in (load.a, load.b))
+        found.update(end for end in ends if end in here and here[end].copper in contacts)
+    return frozenset(found)
 
 
 def _contacts(device: Device) -> list[tuple[str, str]]:

@@ -257,10 +257,10 @@ def test_all_that_follows_a_then_waits_for_all_before_it() -> None:
     text = (BOARDS / "condenser-fan-cycling" / "right.wire").read_text(encoding="utf-8")
     runs = "expect cool runs COMP, F.blower, then CF"
     assert found(text) == found(text.replace(runs, "expect cool runs F.blower, COMP, then CF")) == []
-    for early in ("expect cool runs CF, then COMP, F.blower", "expect cool runs CF, then F.blower, COMP"):
-        too_soon = [one for one in found(text.replace(runs, early)) if isinstance(one, OutOfOrder)]
-        assert {one.load.name for one in too_soon} == {"COMP", "F.blower"}
-        assert {one.first.name for one in too_soon} == {"CF"}
+    for first, other in (("COMP", "F.blower"), ("F.blower", "COMP")):
+        early = text.replace(runs, f"expect cool runs CF, then {first}, {other}")
+        (one,) = (one for one in found(early) if isinstance(one, OutOfOrder))
+        assert (one.load.name, one.first.name) == (first, "CF")  # one finding for one mistake
 
 
 TIMED = """state timer resting, done

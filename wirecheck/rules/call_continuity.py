@@ -158,19 +158,21 @@ def _keeps(stop: Stop) -> End | str:
 
 
 def _out_of_order(case: Case, line: ExpectRuns) -> Iterator[OutOfOrder]:
-    """Each load that begins before what is named before its `then`, or with it; the last of that is named."""
+    """The first load after each `then` that begins before what is named ahead of it, or as the last."""
     begins = calls.begins(calls.played(case, line))
     before: list[Load] = []
     now: list[Load] = []
+    told = False
     for word, then in line.steps:
         if then:
-            before, now = now, []
+            before, now, told = now, [], False
         load = case.circuit.load.get(word.text)
         if load is None or load.name not in begins:
             continue
         now.append(load)
         first = max(before, key=lambda one: begins[one.name], default=None)
-        if first is not None and begins[load.name] <= begins[first.name]:
+        if first is not None and not told and begins[load.name] <= begins[first.name]:
+            told = True
             yield OutOfOrder(
                 at=Spot(word.span, line),
                 about=load,

@@ -66,12 +66,14 @@ THREE = (
         )
     ),
     "dual-fuel/wrong-common-of-the-kit-left-off.wire ladder",
+    "timer-defrost/wrong-limit-jumpered.wire wiring",
 )
 """What takes three sheets: a box of so many devices, with as long a ladder, that two rows are not enough;
 rooms of which no layout on two sheets leaves each device whole; a kit between a furnace and a heat pump, that
 is laid out side by side for a screen;
 rungs that make two columns, 5 points higher than two sheets of Letter; rooms that two sheets are a hundredth
-too narrow for, or of which they leave a device in two, once nothing is where a printer prints nothing."""
+too narrow for, or of which they leave a device in two, once nothing is where a printer prints nothing; a
+panel of which two sheets leave a breaker without its bus."""
 ALL = sorted(str(path.relative_to(FOLDER)) for path in Path(str(FOLDER)).glob("*/*.wire"))
 
 

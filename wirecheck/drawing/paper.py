@@ -297,7 +297,7 @@ class _Paper:
             side = join.along + join.wide / 2 + BESIDE
             x, y = (side, at + BELOW) if axis else (at + BESIDE, join.along - join.wide / 2 - OVER_WIRE)
             wide, high = text_width(join.color, SMALL), SMALL / 2
-            box = (x - 1, x + wide + 2, y - high, y + high)
+            box = (x - 0.5, x + wide + 2, y - high, y + high)
             if join.color and not any(_meet(box, other) for other in taken):
                 name = f"color-{join.mark}"
                 sheet.write(name, join.color, x, y, SMALL, self.ink, align="start", kind="join-color")
@@ -369,7 +369,8 @@ def _near(sheet: Sheet, axis: int, start: float, end: float) -> Iterator[Box]:
                 for one, other in pairwise(piece):
                     (left, right), (top, low) = (sorted(pair) for pair in zip(one, other, strict=True))
                     if (left, top)[axis] < end and (right, low)[axis] > start:
-                        yield left - 1, right + 1, top - 1, low + 1
+                        half = line.pen / 2 + 1
+                        yield left - half, right + half, top - half, low + half
     boxes = list(map(mark_box, sheet.marks))
     for frame in sheet.frames:
         left, right, top, low = frame_box(frame)

@@ -60,7 +60,7 @@ TOLD = [
     # What runs day and night is on R in place of a call, whatever its color says for that.
     (
         "two-units-one-thermostat/wrong-coil-on-red",
-        "At P1, R1.red is on P1.R with TW.red, and belongs on P1.Y.",
+        "At P1, R1.red is on P1.R with TW.red, and belongs in a splice with TW.yellow and a pigtail to P1.Y.",
         ("R1.red@P1",),
     ),
     # What lies idle has its place, and no screw stays bare.

@@ -20,7 +20,7 @@ FIRST = {
     "end-switch-in-the-power-splice": "At V1, EA.red is with ZA.red, ZB.red and TA.red, and belongs on "
     "V1.end-1 with EB.red.",
     "float-from-call-to-common": "At F, FW.red and FW.white lie across F.Y and F.C, and belong in series "
-    "with TW.yellow.",
+    "with TW.yellow: FW.white with TW.yellow, and FW.red with CW.red.",
     "float-wired-past": "At F, CW.red is with FW.red, and belongs with FW.white.",
     "heaters-past-their-contactor": "At E, H1 and H2 are on K.line-1 and K.line-2, and belong on "
     "K.load-1 and K.load-2.",

@@ -11,6 +11,7 @@ from wirecheck.judge.reading import Reading
 from wirecheck.language.listing import listed
 from wirecheck.language.syntax import Syntax
 from wirecheck.parts.library import Library
+from wirecheck.rules.terminal_crowding import Crowded
 
 # With more findings than this that are worse than advice no few mistakes are behind them.
 MOST_FOUND = 40
@@ -80,9 +81,15 @@ def explained(
                 remedy = f"{_first(result.mistakes)}{words.remedy}" if mend.waits else words.remedy
                 offered.append((mend.edit, Mend(words.mistake, remedy, edits, at=at)))
         lines = {edit.span.line for edit in offered[0][1].edits}
+        # What crowds a screw and does something else besides is told by that: it does not belong there.
         head = min(
             covered,
-            key=lambda one: (SEVERITIES.index(one.severity), one.span.line not in lines, one.span),
+            key=lambda one: (
+                isinstance(one.problem, Crowded),
+                SEVERITIES.index(one.severity),
+                one.span.line not in lines,
+                one.span,
+            ),
         )
         others = sorted(covered, key=lambda one: SEVERITIES.index(one.severity))
         follows = tuple(one.as_seen for one in others if one is not head)

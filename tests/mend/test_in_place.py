@@ -181,3 +181,19 @@ def test_lines_go_by_the_order_of_their_screws() -> None:
     assert swap.edit == Exchange("E", "R.T1", "R.T3")
     # A motor has lines, and none of them is a load.
     assert not list(uncrossed(wrong.devices["M"], wrong))
+
+
+@pytest.mark.parametrize(
+    ("name", "head", "crowded"),
+    [
+        ("packaged-unit/wrong-r-to-c", "short-circuit", 1),
+        # Where a wire too many is all there is, it is the mistake.
+        ("rules/terminal-crowding/wrong", "terminal-crowding", 0),
+    ],
+)
+def test_what_a_wire_too_many_does_is_told_before_that_it_crowds_its_screw(
+    name: str, head: str, crowded: int
+) -> None:
+    (finding,) = worse(check(SHIPS / f"{name}.wire", effort=400))
+    assert finding.rule == head
+    assert [one.rule for one in finding.follows].count("terminal-crowding") == crowded

@@ -251,7 +251,9 @@ def test_the_fan_past_the_clock_is_brought_behind_it() -> None:
     for text in (FREEZER, changed(FREEZER, ("stops EF", "stops EF, COMP"))):
         report = check(text, effort=400)
         (only,) = report.mends
-        assert only.mistake == "At DT, EC.black is with P.black, and belongs on DT.cool."
+        assert only.mistake == (
+            "At DT, EC.black is with P.black, and belongs in a splice with TC.black and a pigtail to DT.cool."
+        )
 
 
 @pytest.mark.slow

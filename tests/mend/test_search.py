@@ -484,7 +484,8 @@ TAUGHT = [
     (
         SHIPS,
         "dimmer-and-fan-control/wrong-ground-as-neutral",
-        "At SHELF, W4.bare is on L1.neutral, where W3.white belongs, and W3.white is capped.",
+        "At SHELF, W4.bare is on L1.neutral, where W3.white belongs, and W3.white is capped. "
+        "W4.bare belongs on L1.ground.",
     ),
 ]
 

@@ -65,7 +65,6 @@ MOVED = {
         heat-pump/wrong-auxiliary-on-y
         heat-pump/wrong-o-left-off
         heat-pump/wrong-reversing-valve-on-b
-        heat-pump-b/wrong-valve-on-o-of-the-thermostat
         humidifier/wrong-humidistat-across-the-humidifier
         laundry-dual-function/wrong-light-on-the-receptacle
         primary-secondary-boiler/wrong-circulator-on-l1

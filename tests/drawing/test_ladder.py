@@ -307,6 +307,14 @@ ON_ONE_SCREW = {
     "aquastat-boiler/wrong-zone-2-does-not-fire": "SR.5--6 |",
     "economizer/wrong-y2-left-off": "TS.R--Y2 |",
     "dual-fuel/wrong-w2-straight-to-the-furnace": "K.relay.common-1--no-1 |",
+    # So does one of those that share a screw, where nothing hangs on any; a current relay's coil is none.
+    "two-units-one-thermostat/wrong-delay-skipped": "TS.R--Y DM.in--out |",
+    "two-units-one-thermostat/wrong-fan-left-off": "P2.fuse RL.common-2--no-2 |",
+    "two-speed-blower/wrong-both-taps-joined": "FR.common--no SR.common--no |",
+    "reach-in-cooler/wrong-capacitor-past-the-relay": "| CR.L--S",
+    # So does one whose letter is on a wire elsewhere, and has none here.
+    "common-wire-kit/wrong-yellow-straight-to-y": "F.fuse K.R--Y |",
+    "heat-pump-b/wrong-valve-on-o-of-the-thermostat": "A.fuse TS.R--B |",
     # A letter has a row though a coil is on its wire, or R itself, and so has a delay's own power.
     "one-transformer/wrong-jumper-to-w": "F.fuse TS.RH--W F.W$",
     "two-stage-furnace/right": "TS.R--Y1 F.Y$",

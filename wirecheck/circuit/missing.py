@@ -46,11 +46,6 @@ def missing(
         for place, (_, screw) in enumerate(each.pairs)
         if screw in lugs
     }
-    names: dict[int, set[str]] = {}
-    for point, number in node.items():
-        terminal = circuit.board.terminals.get(point)
-        if terminal is not None and terminal.spec.role in ("class-2", "class-2-common"):
-            names.setdefault(number, set()).update({terminal.spec.name, terminal.spec.carries or ""} - {""})
     ties = [_from_its_feed(each, mains) for each in network.order]
     fed = list(hung([each for each in loads if dead.isdisjoint((each.a, each.b))]))
 
@@ -89,7 +84,8 @@ def missing(
         for each in loads
     ]
     draws += (Draw(*pair, None) for pair in looking)
-    found = gaps(ties, draws, spans, lambda place: names.get(place, set()), network.wired(), head, beside)
+    carried = network.carried
+    found = gaps(ties, draws, spans, lambda place: carried.get(place, set()), network.wired(), head, beside)
     # A start winding is fed through its capacitor.
     apart = [load for load in circuit.load_of.values() if "winding" in load.flags]
     other = {places.get(node[end]) for load in apart for end in load.ends} - {None}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Sequence, Set
 
 from wirecheck.circuit.circuit import Contact, Load
 from wirecheck.circuit.gaps import Gap
@@ -12,7 +12,8 @@ from wirecheck.circuit.reduction import reduced
 from wirecheck.circuit.shorts import positions_of
 from wirecheck.circuit.structure import Element, Step, Structure, elements, turned
 from wirecheck.circuit.switching import Switching
-from wirecheck.language.syntax import Negation, Runs
+from wirecheck.language.conditions import each_fact
+from wirecheck.language.syntax import AnyOf, IsState, Negation, Runs
 
 EARTH = 0
 """The node of every neutral and ground."""
@@ -21,8 +22,9 @@ EARTH = 0
 def on_one_screw(network: Switching, rungs: Sequence[Rung]) -> Iterator[Rung]:
     """Each contact of a small device with a wire on one of its screws alone, and a gap behind it.
 
-    And each contact of any device with a wire on it that goes no further, as a capped one does. It stands
-    between the rails of the rungs that hang on the same wire.
+    And each contact of any device with a wire on it that goes no further, as a capped one does; the first of
+    those that share a screw, where nothing hangs on any of them; and one whose call is on a wire without it.
+    It stands between the rails of the rungs that hang on the same wire.
     """
     wired = network.wired()
     drawn = {each for rung in rungs for each in rung_elements(rung)}
@@ -30,7 +32,13 @@ def on_one_screw(network: Switching, rungs: Sequence[Rung]) -> Iterator[Rung]:
         if each in drawn or each.kind != "contact" or each.a == each.b:
             continue
         ends = [end for end in (each.a, each.b) if network.near[end] == [each]]
-        if not wired.issuperset(ends) and not _single(network, each) and not _feeds_out(network, each):
+        if not (
+            wired.issuperset(ends)
+            or _single(network, each)
+            or _feeds_out(network, each)
+            or _first_of_none(network, each, drawn)
+            or _called_elsewhere(network, each, ends)
+        ):
             continue
         if len(ends) != 1 or ends[0] in network.rails:
             continue
@@ -107,6 +115,39 @@ def _single(network: Switching, each: Element) -> bool:
     if not all(one == contact or ends.isdisjoint((node[one.a], node[one.b])) for one in beside):
         return False
     return _by_hand(network, each) or _coil(network, contact) is not None
+
+
+def _first_of_none(network: Switching, each: Element, drawn: Set[Element]) -> bool:
+    """Whether a contact is the first of those that share a screw with it, and none of these has a place."""
+    contact = network.when[each.name]
+    places = {one.name: one for one in network.order if one.kind == "contact"}
+    alike = [
+        one
+        for one in network.circuit.contacts_in[contact.scope]
+        if {one.a, one.b} & {contact.a, contact.b} and not _always(network, one)
+    ]
+    there = [places[one.name] for one in alike]
+    return alike[:1] == [contact] and not any(one in drawn or one.a == one.b for one in there)
+
+
+def _always(network: Switching, contact: Contact) -> bool:
+    """Whether a contact never opens, as the coil of a relay that is a few turns in the line."""
+    facts = [fact for fact in each_fact(contact.when) if isinstance(fact, IsState)]
+    stands = {f"{contact.scope}.{fact.name.text}" for fact in facts}
+    if not isinstance(contact.when, AnyOf) or len(facts) < len(contact.when.facts) or len(stands) != 1:
+        return False
+    return {fact.state.text for fact in facts} == {*network.circuit.variables[stands.pop()].values}
+
+
+def _called_elsewhere(network: Switching, each: Element, ends: Sequence[int]) -> bool:
+    """Whether what a contact brings to its empty screw, as cooling to Y, has a wire, and not from there."""
+    wired = network.wired()
+    return any(
+        network.carried.get(end, set()) & names
+        for end in ends
+        for other, names in network.carried.items()
+        if other in wired and other != end and end not in wired
+    )
 
 
 def _by_hand(network: Switching, each: Element) -> bool:

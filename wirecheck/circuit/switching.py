@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from functools import cached_property
 
 from wirecheck.circuit.circuit import Circuit, Contact, Protection
 from wirecheck.circuit.controls import beginning, listening, only_ways
@@ -90,6 +91,17 @@ class Switching:
             if a in self.rails or self.touched.get(self.region.get(a, a)):
                 inputs.append(Element("input", one, a, b))
         return inputs
+
+    @cached_property
+    def carried(self) -> Mapping[int, set[str]]:
+        """The letters of the screws at each node, and what these carry."""
+        names: dict[int, set[str]] = {}
+        for point, number in self.node.items():
+            terminal = self.circuit.board.terminals.get(point)
+            if terminal is not None and terminal.spec.role in LETTER:
+                told = {terminal.spec.name, terminal.spec.carries or ""} - {""}
+                names.setdefault(number, set()).update(told)
+        return names
 
     def wired(self) -> set[int]:
         """The nodes to which a wire leads."""

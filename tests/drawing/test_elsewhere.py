@@ -61,6 +61,7 @@ MOVED = {
         economizer/wrong-yellow-around-it
         electric-furnace/wrong-jumper-w1-to-w2
         float-switch-in-r/wrong-across-r-and-c
+        fresh-air-damper/wrong-in-and-out-swapped
         hall-fed-at-light/wrong-blacks-on-the-4-way
         heat-pump/wrong-auxiliary-on-y
         heat-pump/wrong-o-left-off

@@ -315,6 +315,10 @@ ON_ONE_SCREW = {
     # So does one whose letter is on a wire elsewhere, and has none here.
     "common-wire-kit/wrong-yellow-straight-to-y": "F.fuse K.R--Y |",
     "heat-pump-b/wrong-valve-on-o-of-the-thermostat": "A.fuse TS.R--B |",
+    "heat-pump/wrong-o-left-off": "A.fuse TS.R--O |",
+    # What ties two wires of a rung together is on it, though its relay's other contact is then open.
+    "dehumidifier/wrong-in-and-out-swapped": "D.blower-relay.common--no TS.R--G D.blower-relay.common--nc",
+    "fresh-air-damper/wrong-in-and-out-swapped": "FA.relay.common-2--no-2 TS.R--G FA.relay.common-2--nc-2",
     # A letter has a row though a coil is on its wire, or R itself, and so has a delay's own power.
     "one-transformer/wrong-jumper-to-w": "F.fuse TS.RH--W F.W$",
     "two-stage-furnace/right": "TS.R--Y1 F.Y$",

@@ -232,7 +232,8 @@ class _Rungs:
     def _closing(self, loads: tuple[Element, ...], found: list[Element]) -> list[Element]:
         """What of a load's rung lies on a way from rail to load, or past it, that can be closed all at once.
 
-        Contacts that exclude one another, as two of one relay, would else be drawn in series.
+        Contacts that exclude one another, as two of one relay, would else be drawn in series. What ties two
+        wires of these ways together is on the rung too.
         """
         import networkx
 
@@ -257,6 +258,8 @@ class _Rungs:
                 passed = [each for _, _, each in way]
                 if at_once(network, passed):
                     kept.update(passed)
+        nodes = {end for each in kept for end in (each.a, each.b)}
+        kept.update(each for each in found if nodes.issuperset((each.a, each.b)))
         # What nothing could ever feed is told with all that leads to it.
         return (
             [each for each in found if each in kept] if self._between(kept) == self._between(found) else found

@@ -664,3 +664,15 @@ def test_a_safety_of_the_machine_stands_as_at_rest() -> None:
 def test_what_each_does_is_told_in_full(name: str, told: str) -> None:
     text = (files.folder("boards") / f"{name}.wire").read_text(encoding="utf-8")
     assert any(told in one.message for one in said(RULE, text))
+
+
+def test_a_3_way_switch_between_two_others_is_named() -> None:
+    """Common practice: with a 3-way switch at each end, all between them are 4-way."""
+    text = (files.folder("boards") / "three-switch-hall" / "wrong-3-way-in-place-of-4-way.wire").read_text()
+    (one,) = seen(RULE, text)
+    assert one.at.of.name == "S2"
+    (finding,) = said(RULE, text)
+    assert finding.message.endswith("S2 stands between two others, and is no 4-way switch.")
+    assert "A 4-way switch belongs there" in (finding.look or "")
+    crossed = files.folder("boards") / "three-switch-hall" / "wrong-travelers-crossed-at-4-way.wire"
+    assert not any("no 4-way" in one.message for one in said(RULE, crossed.read_text()))

@@ -273,6 +273,9 @@ def _problem(
 ) -> NotAsAsked:
     """A target that does not do what is asked of its switches."""
     at = spot(asked[0]) if asked else spot(case.circuit.around[target.of.device][0])
+    middle = _in_the_middle(case, switches) if isinstance(why, InWrongPositions) else None
+    if middle is not None:
+        at = spot(middle)
     return NotAsAsked(
         at=_at(case, target, why) or at,
         about=target.of,
@@ -361,6 +364,13 @@ def words(problem: NotAsAsked, case: Case) -> Words:
         case InWrongPositions():
             message, help_text = _wrong_positions(why, problem, case)
             look = _at_what_turns_too(why, problem)
+            middle = _in_the_middle(case, problem.switches)
+            if middle is not None:
+                message += f" {middle.name} stands between two others, and is no 4-way switch."
+                look = (
+                    f"{LOOK_AGAIN} at {middle.name}. A 4-way switch belongs there: the two wires from "
+                    "one side on one pair of its screws, and the two from the other side on the other pair."
+                )
         case TooManyVolts(most):
             volts_seen = most.volts
             message = (
@@ -510,6 +520,29 @@ def _name_too(disconnects: tuple[str, ...], problem: NotAsAsked) -> str:
     name, too = problem.target.name, listed(disconnects)
     them, line = "it" if len(disconnects) == 1 else "them", ", ".join((*problem.switches, *disconnects))
     return f"If {too} should cut off {name}, name {them} too: expect {name} from {line}."
+
+
+def _in_the_middle(case: Case, switches: tuple[str, ...]) -> Device | None:
+    """Of three switches or more that each have a common, the one that wires lead to from two others.
+
+    With a 3-way switch at each end, all between them are 4-way (common practice).
+    """
+    board = case.board
+    devices = {name: board.devices[name] for name in switches if name in board.devices}
+    if len(switches) < 3 or len(devices) < len(switches) or not all(map(_common, devices.values())):
+        return None
+    on_wire: dict[str, set[str]] = {}
+    for join in board.joins:
+        owners = {board.terminals[one.name].owner for one in join.members if one.name in board.terminals}
+        for member in join.members:
+            if member.kind == "end":
+                on_wire.setdefault(member.name, set()).update(owners & devices.keys())
+    between = [
+        device
+        for name, device in devices.items()
+        if len(set().union(*(those for those in on_wire.values() if name in those))) > 2
+    ]
+    return between[0] if len(between) == 1 else None
 
 
 def _common(device: Device) -> frozenset[str]:

@@ -63,6 +63,12 @@ TOLD = [
         "At P1, R1.red is on P1.R with TW.red, and belongs in a splice with TW.yellow and a pigtail to P1.Y.",
         ("R1.red@P1",),
     ),
+    # Past several controls in series: behind the last of them, which nothing is on.
+    (
+        "water-chiller/wrong-past-both-pressure-switches",
+        "At E, the jumper to C.A1 is on HP.a, and belongs on LP.b.",
+        ("C.A1",),
+    ),
     # What lies idle has its place, and no screw stays bare.
     (
         "dehumidifier/wrong-fan-call-around-it",

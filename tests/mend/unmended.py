@@ -25,7 +25,6 @@ UNMENDED = {
     "two-speed-blower/wrong-switch-in-the-white": SEVERAL,
     "two-units-one-thermostat/wrong-fed-from-the-first-unit": ANOTHER_WAY,
     "two-units-one-thermostat/wrong-relay-left-out": ANOTHER_WAY,
-    "water-chiller/wrong-past-both-pressure-switches": SEVERAL,
     "rules/backfeed/wrong": ANOTHER_WAY,
     "rules/both-taps/wrong": ANOTHER_DEVICE,
     "rules/cable-support/wrong": "two measures of one cable",

@@ -38,6 +38,7 @@ from wirecheck.mend.controls import (
     onto_fuse,
     other_contact,
     past_contacts,
+    past_several,
     switches_that_wait,
     throws,
     unbridged,
@@ -630,6 +631,7 @@ def _of_several(
     yield from into_idle(listed, here, warm, leads_to, calling, _in_order(listed, board))
     used = frozenset(item.name for item in joined)
     ways = [item for name, item in here.items() if name in used and name not in starts]
+    yield from past_several(devices, here, warm, heat.names)
     for device in devices:
         blamed = heat.names.get(device.name, 0.0)
         yield from half_joined(device, listed, here, warm, used)

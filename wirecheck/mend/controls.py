@@ -233,6 +233,38 @@ def past_contacts(
                 yield Candidate(Behind(here[near].place, tuple(past), near, far), weight)
 
 
+def past_several(
+    devices: Sequence[Device],
+    here: Mapping[str, Item],
+    warm: Mapping[str, float],
+    named: Mapping[str, float],
+) -> Iterator[Candidate]:
+    """What goes past several controls in series, on the far screw of the last, which nothing is on."""
+    across = {
+        near: far
+        for device in devices
+        for pair in of_control(device)
+        for near, far in (pair, pair[::-1])
+        if here.keys() >= set(pair)
+    }
+    for near, behind in across.items():
+        passed, last = 1, behind
+        while len(here[last].company) == 1 and here[last].company[0] in across and passed <= len(across):
+            passed, last = passed + 1, across[here[last].company[0]]
+        if passed < 2 or here[last].company or len(here[near].company) < 2:
+            continue
+        blamed = max(named.get(here[screw].owner, 0.0) for screw in (near, last))
+        for name in here[near].company:
+            one = here[name]
+            if name in across or one.owner == here[near].owner:
+                continue
+            weight = PASSED + EMPTY + max(blamed, warm[name])
+            if one.is_end:
+                yield Candidate(Move(one.place, name, last), weight)
+            else:
+                yield Candidate(Tail(one.place, last, name, leaves=near), weight)
+
+
 def _left_out(device: Device, here: Mapping[str, Item]) -> set[tuple[str, str]]:
     """The common of a changeover with each throw that nothing is on, where something is on another throw."""
     pairs = [pair for pair in _contacts(device) if here.keys() >= set(pair)]

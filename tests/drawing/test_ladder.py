@@ -24,6 +24,7 @@ from tests.drawing.geometry import Box, Picture, Point, Shape
 from tests.drawing.test_wiring import of_text
 from tests.samples import board, fed, shipped
 from wirecheck import files
+from wirecheck.circuit.around import less_directly
 from wirecheck.circuit.circuit import Circuit, circuit
 from wirecheck.circuit.ladder import Ladder, rung_elements
 from wirecheck.circuit.reduction import reduced
@@ -31,6 +32,7 @@ from wirecheck.circuit.rungs import ladder
 from wirecheck.circuit.settle import Settled, resting, settle
 from wirecheck.circuit.structure import Chain, Element, Fork, Mesh, Step, Structure, elements
 from wirecheck.drawing.area import SCREEN
+from wirecheck.drawing.grid import grids
 from wirecheck.drawing.ladder import ladder_sheet
 from wirecheck.drawing.picture import KINDS, draw, sheet
 from wirecheck.drawing.sheet import Words
@@ -221,7 +223,10 @@ def noted(picture: Picture) -> list[str]:
 
 
 def what_no_load_is_on_is_told(told: Ladder, picture: Picture) -> None:
-    """A row for a short circuit, one for each contact that is wired around, one for each secondary."""
+    """A row for a short circuit, one for each contact that is wired around, one for each secondary.
+
+    Of contacts in parallel that one wire goes around, that is told at the one that it is on.
+    """
     copper = Copper(told.circuit)
     said = noted(picture)
     notes = [words for words in said if "no load" in words]
@@ -231,7 +236,7 @@ def what_no_load_is_on_is_told(told: Ladder, picture: Picture) -> None:
     assert all(placed["contact", name] == 1 for name in around)
     assert sum("wired around" in words for words in said) == sum(
         placed["contact", name] for name, (a, b) in copper.switches.items() if a == b
-    )
+    ) - len(less_directly(told))
     shorted = copper.joined(dict.fromkeys(copper.switches, True))
     assert bool(notes) <= bool(shorted)
     apart = {name for name, (a, b) in copper.switches.items() if a != b and {a, b} <= copper.rails}
@@ -500,6 +505,15 @@ def test_a_gap_is_drawn_as_two_ends_apart_and_conducts_nothing() -> None:
     called = geometry.read(draw(whole, kind="ladder", state=settle(circuit(whole), {}, ["heat"])))
     ends = pins(called)[gap]
     assert not any(geometry.near(flow.points, end, 0.2) for flow in called.of("flow") for end in ends)
+
+
+def test_of_two_contacts_in_parallel_that_one_jumper_closes_wire_goes_around_the_one_that_it_is_on() -> None:
+    text = (files.folder("boards") / "boiler-two-zones" / "wrong-end-switch-jumpered.wire").read_text("utf-8")
+    told = grids(ladder(circuit(of_text(text))))
+    cells = [cell for grid in told for cell in grid.cells if grid.passes(cell)]
+    assert [cell.element.name for cell in cells if cell.element] == ["ZV1.end.a--b"]
+    picture = geometry.read(draw(of_text(text), kind="ladder"))
+    assert [words.text for words in picture.texts].count("wired around") == 1
 
 
 @pytest.mark.parametrize(

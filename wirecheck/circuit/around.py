@@ -9,10 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
 from typing import NamedTuple
 
-from wirecheck.circuit.circuit import Circuit
+from wirecheck.circuit.circuit import Circuit, Contact
 from wirecheck.circuit.ladder import Ladder, Rung, in_rail, steps
 from wirecheck.circuit.pieces import pieces
-from wirecheck.circuit.structure import Element, Structure, renamed
+from wirecheck.circuit.structure import Chain, Element, Fork, Step, Structure, renamed
 from wirecheck.circuit.switching import Switching, sources
 
 Pair = tuple[str, str]
@@ -96,6 +96,39 @@ def as_one(ladder: Ladder, node: Mapping[str, int], twins: Mapping[int, int]) ->
     )
     rails = {end: rail for end, rail in ladder.rails.items() if end not in twins}
     return Ladder(ladder.circuit, node, rails, rungs, ladder.dead)
+
+
+def less_directly(ladder: Ladder) -> frozenset[str]:
+    """The contacts that wire goes around by way of another in parallel with them, at whose screws it is.
+
+    One jumper over one of two contacts in parallel closes both, and is at one of them.
+    """
+    circuit = ladder.circuit
+    ties = [(wire.a, wire.b) for wire in circuit.wires] + [(a, b) for a, b, _ in circuit.bonds]
+    found: set[str] = set()
+    for rung in ladder.rungs:
+        for fork in _forks(rung):
+            beside = [
+                ladder.of["contact", each.element.name]
+                for each in fork.branches
+                if isinstance(each, Step) and each.element.kind == "contact" and each.left == each.right
+            ]
+            contacts = [each for each in beside if isinstance(each, Contact)]
+            ways = {each.name: len([*_way((each.a, each.b), ties)]) for each in contacts}
+            found.update(name for name, long in ways.items() if long > min(ways.values()))
+    return frozenset(found)
+
+
+def _forks(rung: Rung) -> Iterator[Fork]:
+    """What is in parallel on a rung."""
+    waiting: list[Structure] = [*rung.before, rung.middle, *rung.after]
+    for part in waiting:
+        match part:
+            case Chain(parts):
+                waiting += parts
+            case Fork(branches):
+                yield part
+                waiting += branches
 
 
 def _behind(circuit: Circuit, node: Mapping[str, int], pair: Pair, ends: Ends) -> frozenset[str] | None:

@@ -8,6 +8,7 @@ from itertools import pairwise, permutations
 from random import Random
 from typing import NamedTuple
 
+from wirecheck.circuit.around import less_directly
 from wirecheck.circuit.ladder import Ladder, Rail, Rung, in_rail, rung_elements
 from wirecheck.circuit.structure import Chain, Element, Fork, Mesh, Step, Structure, Travelers, elements
 from wirecheck.drawing.cells import Cell, Grid, Run
@@ -609,9 +610,11 @@ def _between(ladder: Ladder, rails: tuple[int, ...], rungs: list[Rung], *, fed: 
         last = rung
         row += max(high, rows)
     grid.rows = row
+    elsewhere = less_directly(ladder)
     for cell in grid.cells:
         if (
             cell.element
+            and cell.element.name not in elsewhere
             and cell.left == cell.right
             and cell.element.kind == "contact"
             and rails[0] != rails[1]

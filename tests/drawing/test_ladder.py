@@ -507,6 +507,21 @@ def test_a_gap_is_drawn_as_two_ends_apart_and_conducts_nothing() -> None:
     assert not any(geometry.near(flow.points, end, 0.2) for flow in called.of("flow") for end in ends)
 
 
+@pytest.mark.parametrize(
+    "name",
+    [
+        "humidifier/wrong-humidifier-back-to-r",
+        pytest.param("fresh-air-damper/wrong-damper-back-to-r", marks=pytest.mark.slow),
+        pytest.param("common-wire-kit/wrong-green-left-on-g", marks=pytest.mark.slow),
+    ],
+)
+def test_what_one_rail_alone_leads_to_is_told(name: str) -> None:
+    folder = files.folder("boards")
+    paths = (folder / f"{name}.wire", folder / name.partition("/")[0] / "right.wire")
+    pictures = [geometry.read(draw(of_text(path.read_text("utf-8")), kind="ladder")) for path in paths]
+    assert ["both ends lead to 24 V" in noted(picture) for picture in pictures] == [True, False]
+
+
 def test_of_two_contacts_in_parallel_that_one_jumper_closes_wire_goes_around_the_one_that_it_is_on() -> None:
     text = (files.folder("boards") / "boiler-two-zones" / "wrong-end-switch-jumpered.wire").read_text("utf-8")
     told = grids(ladder(circuit(of_text(text))))

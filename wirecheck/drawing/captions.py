@@ -938,6 +938,10 @@ class Captions:
             yield "both ends on one wire"
             return
         lost = [end for end in (load.a, load.b) if self._leads_nowhere(end)]
+        rails = next((rung.rails for rung in self.ladder.rungs if load in rung.loads), ())
+        # Where it stands between two rails that are one, the heading says so.
+        if len(rails) == 1 and not lost:
+            yield f"both ends lead to {self.rail(*rails)}"
         if len(lost) > 1 and not any(self._of_role(end, "ground") for end in lost):
             yield "neither end leads to a source"
             lost = []

@@ -272,6 +272,16 @@ def test_a_stub_at_a_cut_has_the_strokes_of_its_color() -> None:
     assert through and through <= {name[6:] for name in re.findall(r'<g id="(ticks-[^"]*)"', second)}
 
 
+def test_a_wire_that_is_marked_at_both_ends_has_its_tape_on_the_next_sheet_too() -> None:
+    """A white with red tape is a hot: "white" alone, with the tape on another sheet, tells a neutral."""
+    drawn, _ = _drawn("one-transformer", "wiring")
+    _, second = on_paper(drawn, "letter")
+    words = {text.text for text in geometry.read(second).texts}
+    assert "marked so at both its ends" in second and {"white", "tape: marked that color"} <= words
+    plain, _ = _drawn("boiler-two-zones", "wiring")
+    assert "marked so at both its ends" not in on_paper(plain, "letter")[1]
+
+
 def test_a_wire_from_the_sheet_before_has_its_color_told_again() -> None:
     drawn, _ = _drawn("boiler-two-zones", "wiring")
     first, second = map(geometry.read, on_paper(drawn, "letter"))

@@ -685,3 +685,31 @@ def test_a_wire_within_its_room_turns_toward_its_other_end() -> None:
         for name, beside in ((one, other), (other, one)):
             along = ways[name] if ways[name][0] == joint else ways[name][::-1]
             assert not geometry.near(ways[beside], along[1], 0.5), name
+
+
+@pytest.mark.parametrize(
+    ("name", "words"),
+    [
+        # What sizes its circuit, and not the transformer inside it.
+        ("heating-call", "gas-furnace 12.2 A"),
+        ("electric-furnace", "electric-furnace 53.8 A"),
+        # What its contacts carry, and not what its coil draws.
+        ("heater-contactor", "contactor-2-pole 30 A"),
+        # Of a transformer alone its volt-amperes: its volts stand below.
+        ("motor-control-transformer", "control-transformer 100 VA"),
+        ("doorbell", "doorbell-transformer 30 VA"),
+    ],
+)
+def test_the_size_under_a_device_is_what_it_is_chosen_by(name: str, words: str) -> None:
+    board = of_text((files.folder("boards") / name / "right.wire").read_text("utf-8"))
+    assert words in {text.text for text in geometry.read(draw(board)).texts}
+
+
+def test_a_motor_with_its_electronics_is_one_sign_and_has_the_amperes_of_its_speed() -> None:
+    path = files.folder("boards") / "variable-speed-furnace" / "right.wire"
+    board = of_text(path.read_text("utf-8"))
+    words = [text.text for text in geometry.read(draw(board)).texts]
+    assert words.count("blower") == 1 and not any("low-speed" in each for each in words)
+    shown = geometry.read(wirecheck.draw(path, calls=["cool"]).svg)
+    assert "lit-F.blower.low-speed" in {frame.id for frame in shown.of("lit")}
+    assert "6.99 A" in {text.text for text in shown.texts}

@@ -32,7 +32,8 @@ class Join(NamedTuple):
     """Where something goes through a cut: the cut's axis and place, how far along it, and its mark.
 
     `shown` is how far along the cut the mark stands, `name` that of a rail, `wide` how far the outer
-    wires of a bundle are apart, and `color` that of a wire, or of all wires of a bundle.
+    wires of a bundle are apart, and `color` that of a wire, or of all wires of a bundle. `tape` is the paint
+    of the tape that both ends of the wire are marked with.
     """
 
     axis: int
@@ -43,6 +44,7 @@ class Join(NamedTuple):
     name: str = ""
     wide: float = 0.0
     color: str = ""
+    tape: str = ""
 
 
 def joins(sheet: Sheet, cut: Cut) -> list[Join]:
@@ -63,8 +65,8 @@ def joins(sheet: Sheet, cut: Cut) -> list[Join]:
                 used.add(mark)
                 name = _name(sheet, "rail-name", 1, at, along) if axis else ""
                 here = {color for place, color in colors.items() if low <= place <= high}
-                color = here.pop() if len(here) == 1 else ""
-                found.append(Join(axis, at, along, mark, shown, name, high - low, color))
+                color, tape = here.pop() if len(here) == 1 else ("", "")
+                found.append(Join(axis, at, along, mark, shown, name, high - low, color, tape))
     return found
 
 
@@ -151,8 +153,9 @@ def _through_cut(
     return sorted({(along, along) for along in middles} | set(bundles(sorted(wires - rungs), near, corners)))
 
 
-def _colors(sheet: Sheet, axis: int, at: float) -> dict[float, str]:
-    """The color of each wire that goes through a cut in no cable, by how far along it."""
+def _colors(sheet: Sheet, axis: int, at: float) -> dict[float, tuple[str, str]]:
+    """The color of each wire that goes through a cut in no cable, and its tape, by how far along it."""
+    bands = [line for line in sheet.lines if line.kind == "band" and line.title]
     sheaths = [
         (along, line.pen / 2)
         for line in sheet.lines
@@ -160,12 +163,23 @@ def _colors(sheet: Sheet, axis: int, at: float) -> dict[float, str]:
         for along in _through(line, axis, at)
     ]
     return {
-        round(along, 1): COLOR[line.kind]
+        round(along, 1): (COLOR[line.kind], _tape(line, bands))
         for line in sheet.lines
         if line.kind in COLOR
         for along in _through(line, axis, at)
         if not any(abs(along - middle) <= half for middle, half in sheaths)
     }
+
+
+def _tape(wire: Line, bands: Sequence[Line]) -> str:
+    """The paint of the tape on both ends of a wire, where they are marked alike."""
+    paints = []
+    for band in bands:
+        (start, end), *_ = band.pieces
+        middle = (start[0] + end[0]) / 2
+        if any(abs(y - start[1]) < 1 for y in _through(wire, 0, middle)):
+            paints.append(band.color)
+    return paints[0] if len(paints) > 1 and len(set(paints)) == 1 else ""
 
 
 def bundles(wires: Sequence[float], near: float, corners: Sequence[float] = ()) -> list[tuple[float, float]]:

@@ -13,6 +13,7 @@ from functools import cached_property
 from itertools import pairwise, product
 
 from wirecheck.drawing.boxes import Box, extent, frame_box, frame_in, line_in, mark_box, mark_in
+from wirecheck.drawing.colors import casing
 from wirecheck.drawing.cuts import FOOT, MARKED, OVER_WIRE, SHEATHS, Cut, cut_for, is_head
 from wirecheck.drawing.foot import Foot, without_key
 from wirecheck.drawing.joins import ROUND, Again, Join, free_along, headings_cut, joins, rows_again
@@ -55,7 +56,8 @@ def _drawn_as(sheet: Sheet, page: str | Size, cut: Cut) -> list[str]:
         return [to_svg(dot_source(_filled(sheet, cut)), page)]
     foot = Foot(sheet)
     sheet, cut = pulled(sheet, cut)
-    marks, bare = joins(sheet, cut), without_key(sheet)
+    marks = joins(sheet, cut)
+    bare = _with_tape(without_key(sheet), marks)
     papers = [_Paper(bare, cut, place, marks) for place in cut.numbers]
     drawn = [paper.drawn() for paper in papers]
     feet = [foot.of([piece]) for piece in drawn]
@@ -64,6 +66,20 @@ def _drawn_as(sheet: Sheet, page: str | Size, cut: Cut) -> list[str]:
     ]
     feet[-1] = foot.of([drawn[-1], *without])
     return [paper.svg(piece, own) for paper, piece, own in zip(papers, drawn, feet, strict=True)]
+
+
+def _with_tape(sheet: Sheet, marks: Sequence[Join]) -> Sheet:
+    """A drawing with the tape of a wire again behind a cut: its white alone would tell a neutral there."""
+    bands = []
+    for join in (join for join in marks if join.tape):
+        place = join.at + BELOW, join.along
+        x, y = place[::-1] if join.axis else place
+        title = f"{join.mark}: marked so at both its ends"
+        for half, pen, paint in ((4.5, 8.4, casing(join.tape, sheet.ground)), (3.5, 6.6, join.tape)):
+            path = ((x - half, y), (x + half, y))
+            told = title if paint == join.tape else ""
+            bands.append(Line(f"band-{join.mark}-{pen}", told, (path,), paint, pen, kind="band"))
+    return replace(sheet, lines=[*sheet.lines, *bands])
 
 
 def _filled(sheet: Sheet, cut: Cut) -> Sheet:

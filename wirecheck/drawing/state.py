@@ -243,8 +243,12 @@ class State:
     @cached_property
     def again(self) -> Mapping[str, tuple[str, ...]]:
         """What else a load is that a picture shows once: its winding while its rotor stands, other speeds."""
-        others = {name: tuple(one.name for one in loads[1:]) for name, loads in speeds(self.circuit).items()}
-        return {**self._windings_again, **others}
+        return {**self._windings_again, **self._other_speeds}
+
+    @cached_property
+    def _other_speeds(self) -> Mapping[str, tuple[str, ...]]:
+        """What else a motor with electronics in it is, by the first of its speeds."""
+        return {name: tuple(one.name for one in loads[1:]) for name, loads in speeds(self.circuit).items()}
 
     @cached_property
     def _windings_again(self) -> Mapping[str, tuple[str, ...]]:
@@ -294,9 +298,14 @@ class State:
 
     # ------------------------------------------------------------------ devices
 
+    def _runs_as(self, name: str) -> str:
+        """The load that a sign stands for now: of a motor that is drawn once, the speed at which it runs."""
+        others = self._other_speeds.get(name, ())
+        return next((one for one in others if one in self.settled.running), name)
+
     def on(self, name: str) -> str:
         """What a sign that works is said to do, as `runs` or `has power`; nothing where it does not."""
-        load = self.circuit.load.get(name)
+        load = self.circuit.load.get(self._runs_as(name))
         if load is not None:
             return "runs" if load.name in self.settled.running else self._weakly(load)
         if name in self._pulled_in:
@@ -358,7 +367,7 @@ class State:
 
         Of one that works on these it says how many it should have, since it looks as if nothing were wrong.
         """
-        load = self.circuit.load.get(name)
+        load = self.circuit.load.get(self._runs_as(name))
         if load is None:
             return ""
         if load.name in self.settled.running:

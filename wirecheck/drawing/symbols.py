@@ -110,8 +110,17 @@ def _signs(device: Device, around: Part | None = None) -> Iterator[Sign]:
     for terminal in part.terminals.values():
         if "electrode" in terminal.flags:
             yield Sign("earth", f"{name}.{terminal.name}", name, own)
-    for load in part.loads:
-        one = len(part.loads) == 1 and (own or not several)
+    # A motor with its electronics in it is one, whatever its speed.
+    gated = {
+        end
+        for contact in part.contacts
+        if "in-electronics" in contact.flags
+        for end in (contact.a, contact.b)
+    }
+    speeds = [load for load in part.loads if not gated.isdisjoint((load.a, load.b))]
+    loads = [load for load in part.loads if load not in speeds[1:]]
+    for load in loads:
+        one = len(loads) == 1 and (own or not several)
         words = own if one else f"{own} {load.name}".strip()
         kind, rests = _load_kind(load), True
         when = [contact.when for contact in part.contacts if contact.when is not None]

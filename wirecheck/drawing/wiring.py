@@ -206,9 +206,11 @@ def _body_words(body: Body) -> str:
         each = ", ".join(f"{name} {body.device.values[name].text}" for name in drawn)
         return f"{body.device.part.name} {each}"
     values = body.device.values
-    # Of a transformer its volt-amperes: the volts of its windings stand with its ratings.
-    first = [values["capacity"]] if "capacity" in values else list(values.values())
-    value = next((v.text for v in first if hasattr(v, "dimension")), "")
+    first = next((name for name, value in values.items() if hasattr(value, "dimension")), "")
+    if first in RATINGS and "capacity" in values:
+        # Of a transformer its volt-amperes: the volts of its windings stand with its ratings.
+        first = "capacity"
+    value = values[first].text if first else ""
     lamps = values.get("lamps")
     value = f"{lamps.text} x {value}" if lamps is not None else value
     return f"{body.device.part.name} {value}".strip()

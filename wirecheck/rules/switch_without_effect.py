@@ -5,8 +5,8 @@ worked on live. So it is with a load that is always on, with its switched wire c
 a valve on the 24 V of a furnace for good: its water runs day and night. A motor whose start button
 changes nothing starts by itself when the power comes back, with hands in the machine.
 
-Source: common practice: every switch is tried in every position; OSHA 29 CFR 1910.213(b)(3), and NEC 430.43
-of overloads: no restart by itself where it could injure (both from memory)
+Source: common practice: every switch is tried in every position; OSHA 29 CFR 1910.213(b)(3), from memory: no
+restart by itself where it could injure
 """
 
 from __future__ import annotations

@@ -92,6 +92,8 @@ HEAD = 22 + VOLTS
 NAMED = 13.0
 BESIDE_NAME = 8.0
 """From a body's side to its words."""
+PLATE = {"mca": "MCA "}
+"""What stands before a first value that is no current that flows, as on the nameplate."""
 RATINGS = ("voltage", "coil", "primary", "secondary", "fuse")
 """The values of a device that stand under what it is; RATED, how high their line is."""
 RATED = 10.0
@@ -210,7 +212,8 @@ def _body_words(body: Body) -> str:
     if first in RATINGS and "capacity" in values:
         # Of a transformer its volt-amperes: the volts of its windings stand with its ratings.
         first = "capacity"
-    value = values[first].text if first else ""
+    # The ampacity of a nameplate is what its wire is chosen by, and not what it draws.
+    value = f"{PLATE.get(first, '')}{values[first].text}" if first else ""
     lamps = values.get("lamps")
     value = f"{lamps.text} x {value}" if lamps is not None else value
     return f"{body.device.part.name} {value}".strip()

@@ -310,6 +310,8 @@ ON_ONE_SCREW = {
     "water-heater-on-time-clock/wrong-crossed-at-the-clock": "| TC.line-2--load-2 TP.24/2",
     # So does one with a wire on it that is capped further on: that wire is the mistake.
     "aquastat-boiler/wrong-zone-2-does-not-fire": "SR.5--6 |",
+    # Of a changeover the throw that is fed ends at its capped common, and does not go on through the other.
+    "dehumidifier/wrong-fan-call-around-it": "D.blower-relay.common--no |",
     "economizer/wrong-y2-left-off": "TS.R--Y2 |",
     "dual-fuel/wrong-w2-straight-to-the-furnace": "K.relay.common-1--no-1 |",
     # So does one of those that share a screw, where nothing hangs on any; a current relay's coil is none.

@@ -19,6 +19,7 @@ from wirecheck import files
 from wirecheck.assembly import assemble
 from wirecheck.circuit.circuit import CONTACT_OHMS, Circuit, circuit
 from wirecheck.circuit.fault import Broken, Exchanged, Fault, Off, Open, PoorJoint, Short
+from wirecheck.circuit.machine import speeds
 from wirecheck.circuit.network import (
     Branch,
     ConstantCurrent,
@@ -67,6 +68,9 @@ def second_time(good: Circuit, fault: Fault, settled: Settled) -> Network:
     """The network of the good board in that state, with the fault made in its branches."""
     whole = network(settled._replace(circuit=good, positions=settled.positions))
     load = {winding for one in good.loads for winding in (one.winding(k) for k in range(len(one.pairs)))}
+    # A motor with its electronics in it burns out as one, whatever its speed.
+    burns = {one.name: {one.name} for one in good.loads}
+    burns |= {one.name: {each.name for each in loads} for loads in speeds(good).values() for one in loads}
     branches: list[Branch] = []
     for branch in whole.branches:
         name = branch.name
@@ -76,7 +80,9 @@ def second_time(good: Circuit, fault: Fault, settled: Settled) -> Network:
                 continue
             case Broken(conductor) if name == conductor:
                 continue
-            case Open(burnt) if name == burnt or (name in load and good.load_of[name].name == burnt):
+            case Open(burnt) if name == burnt or (
+                name in load and good.load_of[name].name in burns.get(burnt, ())
+            ):
                 continue
             case PoorJoint(end, ohms) if wire is not None and end in (wire.a, wire.b):
                 branch = branch._replace(ohms=branch.ohms + ohms)

@@ -31,7 +31,7 @@ def on_one_screw(network: Switching, rungs: Sequence[Rung]) -> Iterator[Rung]:
     for each in network.order:
         if each in drawn or each.kind != "contact" or each.a == each.b:
             continue
-        ends = [end for end in (each.a, each.b) if network.near[end] == [each]]
+        ends = [end for end in (each.a, each.b) if _alone(network, each, end)]
         if not (
             wired.issuperset(ends)
             or _single(network, each)
@@ -44,6 +44,8 @@ def on_one_screw(network: Switching, rungs: Sequence[Rung]) -> Iterator[Rung]:
             continue
         end, start = ends[0], each.b if ends[0] == each.a else each.a
         way = _as_drawn(network, rungs, start) or _fed_by(network, start)
+        if any(_of_one(network, each, one) and one not in drawn for part in way for one in elements(part)):
+            continue  # through the other throw of its own changeover nothing comes
         rail = way[0].left if way else start
         beside = [rung for rung in rungs if rung.loads and len(rung.rails) == 2 and rail in rung.rails]
         held = set(way)
@@ -57,6 +59,21 @@ def on_one_screw(network: Switching, rungs: Sequence[Rung]) -> Iterator[Rung]:
             parts = [turned(part) for part in reversed(parts)]
         at = next(place for place, part in enumerate(parts) if each in elements(part))
         yield Rung((), beside[0].rails, tuple(parts[:at]), parts[at], tuple(parts[at + 1 :]))
+
+
+def _alone(network: Switching, each: Element, end: int) -> bool:
+    """Whether a contact is all that is at one of its ends, but for the other throw of its own changeover."""
+    return all(one == each or _of_one(network, each, one) for one in network.near[end])
+
+
+def _of_one(network: Switching, each: Element, other: Element) -> bool:
+    """Whether another contact is the other throw of a changeover: on a screw with it, and turned about."""
+    if other == each or other.kind != "contact":
+        return False
+    one, two = network.when[each.name], network.when[other.name]
+    coil, turned_about = _coil(network, one), isinstance(one.when, Negation) != isinstance(two.when, Negation)
+    on_a_screw = not {one.a, one.b}.isdisjoint((two.a, two.b))
+    return on_a_screw and turned_about and coil is not None and coil == _coil(network, two)
 
 
 def to_nothing(network: Switching, rungs: Sequence[Rung]) -> Iterator[Rung]:

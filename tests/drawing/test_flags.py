@@ -361,3 +361,9 @@ def test_where_no_mend_is_known_the_rule_s_own_word_stands_in_the_list() -> None
     picture = geometry.read(wirecheck.draw(path, effort=400).svg)
     told = " ".join(text.text for text in picture.texts if text.id.startswith("listed-1-line"))
     assert "F.21 to F.22 and R.21 to R.22, belongs before the coil of the other contactor" in told
+
+
+def test_where_a_mend_is_known_the_rule_s_own_word_does_not_speak_against_it() -> None:
+    path = files.folder("boards") / "motor-starter" / "wrong-coil-of-another-voltage.wire"
+    picture = geometry.read(wirecheck.draw(path, effort=400).svg)
+    assert not any("Feed it" in text.text for text in picture.texts)

@@ -69,6 +69,12 @@ TOLD = [
         "At E, the jumper to C.A1 is on HP.a, and belongs on LP.b.",
         ("C.A1",),
     ),
+    # A load that hangs elsewhere goes behind its own limit, which nothing is on, and the limit stays.
+    (
+        "furnace-on-a-sequencer/wrong-both-elements-behind-one-limit",
+        "At CP, the jumper to H2.a is on LS1.b, and belongs on LS2.b.",
+        ("H2.a",),
+    ),
     # What lies idle has its place, and no screw stays bare.
     (
         "dehumidifier/wrong-fan-call-around-it",

@@ -1022,7 +1022,7 @@ class _Drawing:
             mistakes = (ONE_OF_THESE, *(f"- {mistake}" for mistake in mistakes))
         paragraphs = [(mistake, self.page.ink, True) for mistake in mistakes]
         paragraphs += [(head, color, not mistakes), (finding.message, self.page.ink, False)]
-        if not mistakes and finding.look is not None:
+        if not finding.mends and finding.look is not None:
             paragraphs.append((finding.look, self.page.ink, False))
         told = [f"From the same mistake: {first_sentence(one.message)}" for one in finding.follows]
         if len(told) > MOST_TOLD:

@@ -24,6 +24,7 @@ from wirecheck.language.syntax import AlterStatement, JoinStatement, Quantity
 from wirecheck.mend.bench import FED, LIKE, MARK, STRANGE, SUITS, Item, items, suits
 from wirecheck.mend.candidate import Candidate
 from wirecheck.mend.controls import (
+    behind_idle,
     coils_beside,
     contact_of,
     half_joined,
@@ -636,6 +637,7 @@ def _of_several(
         blamed = heat.names.get(device.name, 0.0)
         yield from half_joined(device, listed, here, warm, used)
         yield from past_contacts(device, here, warm, heat.names)
+        yield from behind_idle(device, here, warm, blamed, takes)
         yield from off_bridged(device, listed, here, warm)
         yield from throws(device, here, warm)
         yield from other_contact(device, here, blamed)

@@ -265,6 +265,28 @@ def past_several(
                 yield Candidate(Tail(one.place, last, name, leaves=near), weight)
 
 
+def behind_idle(
+    device: Device,
+    here: Mapping[str, Item],
+    warm: Mapping[str, float],
+    blamed: float,
+    takes: frozenset[str],
+) -> Iterator[Candidate]:
+    """What takes power and hangs elsewhere, on the empty far side of a control that should stop it.
+
+    `takes` are the leads of what takes power.
+    """
+    for pair in of_control(device) if blamed else ():
+        for fed, empty in (pair, pair[::-1]):
+            if not here.keys() >= set(pair) or here[empty].company or not here[fed].company:
+                continue
+            for name in sorted(takes & here.keys()):
+                one = here[name]
+                if one.company and fed not in one.company and one.owner != device.name:
+                    edit = Tail(one.place, empty, name, leaves=one.company[0])
+                    yield Candidate(edit, PASSED + EMPTY + max(blamed, warm[name]))
+
+
 def _left_out(device: Device, here: Mapping[str, Item]) -> set[tuple[str, str]]:
     """The common of a changeover with each throw that nothing is on, where something is on another throw."""
     pairs = [pair for pair in _contacts(device) if here.keys() >= set(pair)]

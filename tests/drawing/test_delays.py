@@ -46,7 +46,7 @@ def test_what_more_than_time_and_a_call_move_is_no_delay(name: str) -> None:
 
 @pytest.mark.parametrize(
     ("name", "words", "rings"),
-    [("attic-fan", "opens after 30 min", 3), ("bath-sensor-and-timer", "clock: line 4", 2)],
+    [("attic-fan", "opens after 30 min", 3), ("bath-sensor-and-timer", "clock: line 4", 3)],
 )
 def test_a_timer_is_told_from_a_switch(name: str, words: str, rings: int) -> None:
     """One that a hand winds by its clock and how long it runs, one with power by where its clock is."""

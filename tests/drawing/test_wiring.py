@@ -691,8 +691,8 @@ def test_a_wire_within_its_room_turns_toward_its_other_end() -> None:
     ("name", "words"),
     [
         # What sizes its circuit, and not the transformer inside it.
-        ("heating-call", "gas-furnace 12.2 A"),
-        ("electric-furnace", "electric-furnace 53.8 A"),
+        ("heating-call", "gas-furnace MCA 12.2 A"),
+        ("electric-furnace", "electric-furnace MCA 53.8 A"),
         # What its contacts carry, and not what its coil draws.
         ("heater-contactor", "contactor-2-pole 30 A"),
         # Of a transformer alone its volt-amperes: its volts stand below.

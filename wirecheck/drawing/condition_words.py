@@ -36,7 +36,7 @@ def short_words(condition: Condition, part: Part) -> str:
 
     >>> from wirecheck.assembly import shipped_parts
     >>> parts = shipped_parts()
-    >>> for name, at in (("gas-furnace", 0), ("powered-thermostat", -1), ("variable-speed-furnace", 3)):
+    >>> for name, at in (("gas-furnace", 0), ("powered-thermostat", -1), ("variable-speed-furnace", 5)):
     ...     conditions = [each.when for each in parts.part(name).contacts if each.when is not None]
     ...     print(short_words(conditions[at], parts.part(name)))
     control neither idle nor locked-out

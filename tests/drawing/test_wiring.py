@@ -695,6 +695,9 @@ def test_a_wire_within_its_room_turns_toward_its_other_end() -> None:
         ("electric-furnace", "electric-furnace MCA 53.8 A"),
         # What its contacts carry, and not what its coil draws.
         ("heater-contactor", "contactor-2-pole 30 A"),
+        # A time is that of a delay, and not how long a plenum takes to cool.
+        ("two-units-one-thermostat", "delay-on-make 10 s"),
+        ("dual-fuel", "dual-fuel-kit"),
         # Of a transformer alone its volt-amperes: its volts stand below.
         ("motor-control-transformer", "control-transformer 100 VA"),
         ("doorbell", "doorbell-transformer 30 VA"),

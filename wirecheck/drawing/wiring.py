@@ -65,7 +65,7 @@ from wirecheck.drawing.ticks import stroke_color, ticks
 from wirecheck.drawing.uprights import clear_end, uprights
 from wirecheck.drawing.within import name_jumper, name_within
 from wirecheck.language.listing import first_sentence
-from wirecheck.language.syntax import Word
+from wirecheck.language.syntax import Quantity, Word
 from wirecheck.model.board import Board
 
 if TYPE_CHECKING:
@@ -208,7 +208,7 @@ def _body_words(body: Body) -> str:
         each = ", ".join(f"{name} {body.device.values[name].text}" for name in drawn)
         return f"{body.device.part.name} {each}"
     values = body.device.values
-    first = next((name for name, value in values.items() if hasattr(value, "dimension")), "")
+    first = next((name for name, value in values.items() if _is_size(name, value)), "")
     if first in RATINGS and "capacity" in values:
         # Of a transformer its volt-amperes: the volts of its windings stand with its ratings.
         first = "capacity"
@@ -217,6 +217,11 @@ def _body_words(body: Body) -> str:
     lamps = values.get("lamps")
     value = f"{lamps.text} x {value}" if lamps is not None else value
     return f"{body.device.part.name} {value}".strip()
+
+
+def _is_size(name: str, value: object) -> bool:
+    """Whether a value may stand for a device: a quantity, and of times only that of a delay."""
+    return isinstance(value, Quantity) and (value.dimension != "time" or name == "delay")
 
 
 def _body_ratings(body: Body) -> str:

@@ -252,15 +252,17 @@ def test_what_begins_together_is_told_by_what_should_wait() -> None:
     assert messages == ["With cool called, CF begins together with COMP, and should wait until COMP runs."]
 
 
-def test_all_that_follows_a_then_waits_for_all_before_it() -> None:
-    """`expect cool runs COMP, F.blower, then CF` names two that CF waits for; so do two after one `then`."""
+def test_what_follows_a_then_waits_for_all_before_it() -> None:
+    """`expect cool runs COMP, F.blower, then CF` names two that CF waits for, in whichever order."""
     text = (BOARDS / "condenser-fan-cycling" / "right.wire").read_text(encoding="utf-8")
     runs = "expect cool runs COMP, F.blower, then CF"
     assert found(text) == found(text.replace(runs, "expect cool runs F.blower, COMP, then CF")) == []
     for first, other in (("COMP", "F.blower"), ("F.blower", "COMP")):
         early = text.replace(runs, f"expect cool runs CF, then {first}, {other}")
         (one,) = (one for one in found(early) if isinstance(one, OutOfOrder))
-        assert (one.load.name, one.first.name) == (first, "CF")  # one finding for one mistake
+        assert (one.load.name, one.first.name) == (first, "CF")
+    # What is named beside it, without a `then` of its own, may begin at once.
+    assert found(text.replace(runs, "expect cool runs COMP, then CF, F.blower")) == []
 
 
 TIMED = """state timer resting, done

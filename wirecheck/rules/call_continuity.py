@@ -158,21 +158,22 @@ def _keeps(stop: Stop) -> End | str:
 
 
 def _out_of_order(case: Case, line: ExpectRuns) -> Iterator[OutOfOrder]:
-    """The first load after each `then` that begins before what is named ahead of it, or as the last."""
+    """Each load after a `then` that begins before what is named ahead of it, or with the last of that.
+
+    What is named after it without a `then` of its own has no place in the order.
+    """
     begins = calls.begins(calls.played(case, line))
     before: list[Load] = []
     now: list[Load] = []
-    told = False
     for word, then in line.steps:
         if then:
-            before, now, told = now, [], False
+            before, now = now, []
         load = case.circuit.load.get(word.text)
         if load is None or load.name not in begins:
             continue
         now.append(load)
         first = max(before, key=lambda one: begins[one.name], default=None)
-        if first is not None and not told and begins[load.name] <= begins[first.name]:
-            told = True
+        if then and first is not None and begins[load.name] <= begins[first.name]:
             yield OutOfOrder(
                 at=Spot(word.span, line),
                 about=load,

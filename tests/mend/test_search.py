@@ -693,11 +693,11 @@ def test_the_mistake_of_a_board_that_ships_is_put_right_by_its_first_mend(name: 
 
 @pytest.mark.slow
 def test_a_call_that_goes_around_a_kit_goes_through_it() -> None:
-    """Its contact has no side for the feed: either wire of the two may come first."""
+    """The call comes in by its in, and goes out by its out."""
     path = SHIPS / "dual-fuel" / "wrong-y-around-the-kit.wire"
     (first, *_) = check(path, effort=400).mends
     assert first.mistake.startswith(
-        "At F, KW.yellow and KO.yellow are joined to nothing, and belong in series"
+        "At F, KO.yellow and KW.yellow are joined to nothing, and belong in series"
     )
     assert offered(path)["cleared"]
 

@@ -321,5 +321,6 @@ def test_what_is_beside_the_thermostat_is_put_in_series_and_not_alone() -> None:
     """With the thermostat's wire taken off, the float switch would call for good."""
     (told,) = check(ACROSS, effort=400).findings
     assert [mend.mistake for mend in told.mends] == [
-        "At F, FW.red and FW.white lie across F.R and F.Y, and belong in series with TW.yellow."
+        "At F, FW.red and FW.white lie across F.R and F.Y, and belong in series with TW.yellow: FW.white "
+        "with TW.yellow, and FW.red with OW.red."
     ]

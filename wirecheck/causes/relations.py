@@ -226,12 +226,6 @@ def draws_through_its_contacts(cause: Any, effect: Any, case: Case) -> bool:
     return any(load.name in effect.carried.loads for load in cause.loads)
 
 
-def runs_through_it(cause: Any, effect: Any, case: Case) -> bool:
-    """The motor that makes what a wire must carry so much is a load of the one."""
-    motor = effect.worst.demand.motor
-    return motor is not None and any(load.name == motor.name for load in cause.loads)
-
-
 def trips_before_it(cause: Any, effect: Any, case: Case) -> bool:
     """What trips on a load holds less than the contacts of the other that carry it."""
     return cause.protection.amps <= effect.rating and any(
@@ -399,13 +393,6 @@ def is_its_common(cause: Any, effect: Any, case: Case) -> bool:
 def opens_its_protection(cause: Any, effect: Any, case: Case) -> bool:
     """The breaker or fuse of the one opens in the calls of the other."""
     return any(opening.name == cause.protection.name for opening in effect.opened)
-
-
-def keeps_what_it_feeds_from_it(cause: Any, effect: Any, case: Case) -> bool:
-    """The breaker or fuse of the other opens on the short of the one, and nothing else is fed through it."""
-    guard = effect.guard
-    opens = cause.opens is not None and cause.opens.name == guard.name
-    return opens and not guard.drawers and not guard.outlets
 
 
 def is_on_its_lights(cause: Any, effect: Any, case: Case) -> bool:

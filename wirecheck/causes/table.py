@@ -46,7 +46,6 @@ from wirecheck.causes.relations import (
     is_its_common,
     is_on_its_lights,
     keeps_it_dark,
-    keeps_what_it_feeds_from_it,
     lead_of_its_lost_line,
     lead_that_it_lacks,
     left_empty,
@@ -71,7 +70,6 @@ from wirecheck.causes.relations import (
     runs_at_rest,
     runs_that_machine,
     runs_them_at_rest,
-    runs_through_it,
     same_circuit,
     same_conductor,
     same_copper,
@@ -483,12 +481,6 @@ TABLE: tuple[Row, ...] = (
         draws_through_it,
         "on more volts than it is made for a load draws more",
     ),
-    Row(
-        wrong_voltage.TooMuch,
-        ampacity.Overloaded,
-        runs_through_it,
-        "a motor whose leads are joined for half the volts is said to draw twice the amperes",
-    ),
     *(
         Row(
             cause,
@@ -638,12 +630,6 @@ TABLE: tuple[Row, ...] = (
     Row(NotRunning, Unpowered, stops_at_it, "that says where its wire is"),
     Row(BoardWithoutPower, Unpowered, same_load, "that says where its power stops"),
     Row(NotRunning, CommonOnCall, anywhere, "that says which wire is on the wrong terminal"),
-    Row(
-        Short,
-        overcurrent_protection.TooLarge,
-        keeps_what_it_feeds_from_it,
-        "what is meant to be behind it decides its rating, as a motor does",
-    ),
     Row(Short, NotRunning, trips_it, "what a short leaves without power does not run"),
     *(
         Row(cause, NotRunning, opens_its_protection, "what opens leaves it without power")

@@ -54,11 +54,13 @@ MOVED = {
         capacitor-compressor/wrong-common-and-run-exchanged
         common-wire-kit/wrong-calls-swapped-at-the-sender
         condenser-fan-cycling/wrong-delay-turned-about
+        dehumidifier/wrong-fan-call-around-it
         dual-fuel/wrong-w2-straight-to-the-furnace
         ductless-pair/wrong-2-and-3-swapped-inside
         economizer/wrong-in-and-out-swapped
         economizer/wrong-y2-left-off
         economizer/wrong-yellow-around-it
+        fresh-air-damper/wrong-fan-call-around-it
         electric-furnace/wrong-jumper-w1-to-w2
         float-switch-in-r/wrong-across-r-and-c
         fresh-air-damper/wrong-in-and-out-swapped

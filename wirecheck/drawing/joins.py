@@ -6,7 +6,7 @@ the same order. A rung has the number of its line, all else a letter that stands
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Container, Iterator, Mapping, Sequence
 from itertools import count, pairwise, product
 from math import inf
 from typing import NamedTuple
@@ -133,53 +133,47 @@ def _through_cut(
     sheet: Sheet, axis: int, at: float, near: float, corners: Sequence[float]
 ) -> list[tuple[float, float]]:
     """From where to where along a cut something goes through it: a cable's middle, a wire, a bundle."""
-    sheaths = [
-        (along - line.pen / 2, along + line.pen / 2)
-        for line in sheet.lines
-        if line.kind in SHEATHS
-        for along in _through(line, axis, at)
-    ]
+    sheaths = _sheaths(sheet, axis, at)
     rungs, wires = (
-        {
-            round(along, 1)
-            for line in sheet.lines
-            if line.kind in kinds
-            for along in _through(line, axis, at)
-            if not any(low < round(along, 1) < high for low, high in sheaths)
-        }
-        for kinds in (LADDER, WIRES)
+        {along for along, _ in _outside(sheet, kinds, sheaths, axis, at)} for kinds in (LADDER, WIRES)
     )
     middles = rungs | {round((low + high) / 2, 1) for low, high in sheaths}
     return sorted({(along, along) for along in middles} | set(bundles(sorted(wires - rungs), near, corners)))
 
 
-def _colors(sheet: Sheet, axis: int, at: float) -> dict[float, tuple[str, str]]:
-    """The color of each wire that goes through a cut in no cable, and its tape, by how far along it."""
-    bands = [line for line in sheet.lines if line.kind == "band" and line.title]
-    sheaths = [
-        (along, line.pen / 2)
+def _sheaths(sheet: Sheet, axis: int, at: float) -> list[tuple[float, float]]:
+    """From where to where along a cut the cables and raceways are that go through it."""
+    return [
+        (along - line.pen / 2, along + line.pen / 2)
         for line in sheet.lines
         if line.kind in SHEATHS
         for along in _through(line, axis, at)
     ]
-    return {
-        round(along, 1): (COLOR[line.kind], _tape(line, bands))
-        for line in sheet.lines
-        if line.kind in COLOR
-        for along in _through(line, axis, at)
-        if not any(abs(along - middle) <= half for middle, half in sheaths)
-    }
 
 
-def _tape(wire: Line, bands: Sequence[Line]) -> str:
+def _outside(
+    sheet: Sheet, kinds: Container[str], sheaths: Sequence[tuple[float, float]], axis: int, at: float
+) -> Iterator[tuple[float, Line]]:
+    """The lines of these kinds that go through a cut in no cable, each with how far along it."""
+    for line in sheet.lines:
+        if line.kind in kinds:
+            places = [round(along, 1) for along in _through(line, axis, at)]
+            yield from (
+                (place, line) for place in places if not any(low < place < high for low, high in sheaths)
+            )
+
+
+def _colors(sheet: Sheet, axis: int, at: float) -> dict[float, tuple[str, str]]:
+    """The color of each wire that goes through a cut in no cable, and its tape, by how far along it."""
+    bands = {line.id: line.color for line in sheet.lines if line.kind == "band"}
+    wires = _outside(sheet, COLOR, _sheaths(sheet, axis, at), axis, at)
+    return {along: (COLOR[wire.kind], _tape(wire, bands)) for along, wire in wires}
+
+
+def _tape(wire: Line, bands: Mapping[str, str]) -> str:
     """The paint of the tape on both ends of a wire, where they are marked alike."""
-    paints = []
-    for band in bands:
-        (start, end), *_ = band.pieces
-        middle = (start[0] + end[0]) / 2
-        if any(abs(y - start[1]) < 1 for y in _through(wire, 0, middle)):
-            paints.append(band.color)
-    return paints[0] if len(paints) > 1 and len(set(paints)) == 1 else ""
+    one, other = (bands.get(f"band-{end}", "") for end in (wire.tail, wire.head))
+    return one if one == other else ""
 
 
 def bundles(wires: Sequence[float], near: float, corners: Sequence[float] = ()) -> list[tuple[float, float]]:

@@ -70,14 +70,12 @@ def _drawn_as(sheet: Sheet, page: str | Size, cut: Cut) -> list[str]:
 
 def _with_tape(sheet: Sheet, marks: Sequence[Join]) -> Sheet:
     """A drawing with the tape of a wire again behind a cut: its white alone would tell a neutral there."""
-    bands = []
+    bands = list[Line]()
     for join in (join for join in marks if join.tape):
-        place = join.at + BELOW, join.along
-        x, y = place[::-1] if join.axis else place
-        title = f"{join.mark}: marked so at both its ends"
-        for half, pen, paint in ((4.5, 8.4, casing(join.tape, sheet.ground)), (3.5, 6.6, join.tape)):
+        x, y = (join.along, join.at + BELOW) if join.axis else (join.at + BELOW, join.along)
+        edge, title = casing(join.tape, sheet.ground), f"{join.mark}: marked so at both its ends"
+        for half, pen, paint, told in ((4.5, 8.4, edge, ""), (3.5, 6.6, join.tape, title)):
             path = ((x - half, y), (x + half, y))
-            told = title if paint == join.tape else ""
             bands.append(Line(f"band-{join.mark}-{pen}", told, (path,), paint, pen, kind="band"))
     return replace(sheet, lines=[*sheet.lines, *bands])
 
@@ -274,13 +272,12 @@ class _Paper:
             middle = at + way * AWAY / scale
             for join in here:
                 self.mark(sheet, join, middle, other)
+            told: list[Again] = []
             if way < 0:
                 self.tell_colors(sheet, axis, at, here)
-            told: list[Again] = []
-            if axis == 0 and way < 0:
-                told += rows_again(self.whole, here)
-                self.head_again(sheet, at, here)
-            if way < 0:
+                if axis == 0:
+                    told += rows_again(self.whole, here)
+                    self.head_again(sheet, at, here)
                 told += [Again(join.name, "", join.shown + ROUND / scale) for join in here if join.name]
             told += self.rooms_again(axis, at, here)
             for number, again in enumerate(told):
@@ -325,9 +322,7 @@ class _Paper:
         for heading in headings_cut(self.whole, here):
             _, _, top, low = mark_box(heading)
             start, end = at + 6 / self.cut.scale, at + 6 / self.cut.scale + heading.width
-            if end < self.piece[1] and not any(
-                box[0] < end and box[1] > start and box[2] < low and box[3] > top for box in taken
-            ):
+            if end < self.piece[1] and not any(_meet((start, end, top, low), box) for box in taken):
                 x = (start + end) / 2
                 again = replace(heading, id=f"{heading.id}-again", x=x, kind="join-name")
                 sheet.marks.append(again)

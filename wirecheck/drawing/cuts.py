@@ -81,8 +81,8 @@ LADDER = frozenset(("wire", "rail", "lead", "interconnect"))
 LIVES = frozenset(f"live {level}" for level in LIVE)
 SHEATHS = ("jacket cable", "jacket raceway")
 SIGNS = frozenset(("sign contact", "sign contact upright", "sign load"))
-_OF_SIGN = re.compile(r"(.+?)(?:\.(?:letter|name-\d+|stroke-\d+|words-\d+))?").fullmatch
-"""A part of a sign of a ladder, and whose it is."""
+_PART = re.compile(r"\.(?:letter|(?:name|stroke|words)-\d+)$")
+"""What a part of a sign of a ladder is called, behind the name of the sign."""
 NOTHING = frozenset((*SHEATHS, "ticks", "casing", "link", "flow", "flow again", "gap", "inline"))
 """Kinds of lines that are no matter, as what they belong to is cut with them or they are mere dashes."""
 
@@ -274,32 +274,25 @@ class _Body:
             found = [costs.cut(room) for costs, room in zip(self.costs[strip], rooms, strict=True)]
             (across, cost), (down, more) = found
             while scale * 1.01 <= most and all(
-                end - start <= room
-                for places, rooms in zip(
-                    (across, down), self.rooms(way, scale * 1.01, keyed, strip), strict=True
-                )
-                for (start, end), room in zip(pairwise(places), rooms, strict=True)
+                map(_have_room, (across, down), self.rooms(way, scale * 1.01, keyed, strip))
             ):
                 scale *= 1.01
             cost += more + KEYLESS * (not keyed) + STRIPLESS * (not strip)
-            let_in = [
-                _strips(places, room)
-                for places, room in zip((across, down), self.rooms(way, scale, keyed=True), strict=True)
-            ]
-            yield Cut(way.size, scale, across, down, cost, way.clear, (let_in[0], let_in[1]))
+            wide, high = self.rooms(way, scale, keyed=True)
+            strips = _strips(across, wide), _strips(down, high)
+            yield Cut(way.size, scale, across, down, cost, way.clear, strips)
 
     def rooms(
         self, way: _Way, scale: float, keyed: bool, strip: float = 0.0
     ) -> tuple[list[float], list[float]]:
         """What each sheet has for its piece, across and down, in the drawing's own points."""
         wide, high = (room / scale for room in way.room)
-        across, down = ([room] * count for room, count in zip((wide, high), way.counts, strict=True))
         foot = self.foot_high((way.size[0] - 2 * way.clear) / scale)
-        down = [*(room - foot * keyed for room in down[:-1]), down[-1] - foot]
-        taken = [[strip * count for count in _cuts_at(count)] for count in way.counts]
+        beside, under = map(_cuts_at, way.counts)
+        feet = [foot * keyed] * (len(under) - 1) + [foot]
         return (
-            [room - less for room, less in zip(across, taken[0], strict=True)],
-            [room - less for room, less in zip(down, taken[1], strict=True)],
+            [wide - strip * cuts for cuts in beside],
+            [high - foot - strip * cuts for foot, cuts in zip(feet, under, strict=True)],
         )
 
 
@@ -310,6 +303,11 @@ def _cuts_at(count: int) -> list[int]:
     ([0], [1, 1], [1, 2, 1])
     """
     return [(number > 0) + (number < count - 1) for number in range(count)]
+
+
+def _have_room(places: Sequence[float], rooms: Sequence[float]) -> bool:
+    """Whether no piece between these places is longer than its room."""
+    return all(end - start <= room for (start, end), room in zip(pairwise(places), rooms, strict=True))
 
 
 def _strips(places: Sequence[float], rooms: Sequence[float]) -> tuple[float, ...]:
@@ -412,14 +410,13 @@ def _screws(sheet: Sheet, axis: int, near: float) -> Iterator[tuple[float, float
 def _signs(sheet: Sheet, axis: int) -> Iterator[tuple[float, float]]:
     """From where to where each sign of a ladder is, with its name and what is said of it."""
     boxes = defaultdict[str, list[Box]](list)
-    signs = set[str]()
     for line in sheet.lines:
         if line.kind in SIGNS:
-            signs.add(_sign_of(line.id))
             boxes[_sign_of(line.id)].append(line_box(line))
-    for mark in sheet.marks if signs else ():
-        if _sign_of(mark.id) in signs:
-            boxes[_sign_of(mark.id)].append(mark_box(mark))
+    for mark in sheet.marks if boxes else ():
+        sign = _sign_of(mark.id)
+        if sign in boxes:
+            boxes[sign].append(mark_box(mark))
     for found in boxes.values():
         yield min(box[2 * axis] for box in found), max(box[2 * axis + 1] for box in found)
 
@@ -430,8 +427,7 @@ def _sign_of(name: str) -> str:
     >>> _sign_of("contact-K.a--b.stroke-2"), _sign_of("contact-K.a--b.words-1"), _sign_of("contact-K.a--b")
     ('contact-K.a--b', 'contact-K.a--b', 'contact-K.a--b')
     """
-    found = _OF_SIGN(name)
-    return found[1] if found else name
+    return _PART.sub("", name)
 
 
 def _line_in_the_way(line: Line, axis: int) -> Iterator[tuple[float, float, float]]:

@@ -41,15 +41,14 @@ def shared_neutrals(circuit: Circuit) -> Iterator[str]:
         neutrals = [name for name in back if name in theirs]
         if not neutrals or {wire.name for wire in one.hots} & {wire.name for wire in other.hots}:
             continue  # two hots that are joined are one
-        legs = [volts[zone.origin.name] for zone in (one, other)]
-        carried = ""
-        if one.origin == other.origin:
-            carried = ": it carries the sum of their currents"
-        elif abs(sum(legs)) < OPPOSITE:
-            carried = ": it carries the difference of their currents"
         beside = list(_beside(circuit, neutrals, {*back, *theirs}))
+        carried = ""
         if beside:
             carried = f", and beside it {listed(beside, MOST)}: each carries a part of their currents"
+        elif one.origin == other.origin:
+            carried = ": it carries the sum of their currents"
+        elif abs(sum(volts[zone.origin.name] for zone in (one, other))) < OPPOSITE:
+            carried = ": it carries the difference of their currents"
         yield f"{_both(one, other)} have one neutral, {listed(neutrals, MOST)}{carried}."
 
 
@@ -58,7 +57,7 @@ def _beside(circuit: Circuit, neutrals: Sequence[str], known: Set[str]) -> Itera
     wires = circuit.board.conductors
     run = [(set(wires[name].places), {circuit.node[end] for end in wires[name].ends}) for name in neutrals]
     for wire in wires.values():
-        if wire.name in known or is_grounding(wire) or len(set(wire.places)) < 2:
+        if wire.name in known or is_grounding(wire) or wire.stays:
             continue
         ends = {circuit.node[end] for end in wire.ends}
         if any(set(wire.places) == places and ends <= joined for places, joined in run):

@@ -75,6 +75,7 @@ rungs that make two columns, 5 points higher than two sheets of Letter; rooms th
 too narrow for, or of which they leave a device in two, once nothing is where a printer prints nothing; a
 panel of which two sheets leave a breaker without its bus."""
 ALL = sorted(str(path.relative_to(FOLDER)) for path in Path(str(FOLDER)).glob("*/*.wire"))
+RIGHT = sorted(path.parent.name for path in Path(str(FOLDER)).glob("*/right.wire"))
 
 
 def lies_on_paper(name: str, kind: str, page: str) -> int:
@@ -184,21 +185,23 @@ def test_sheets_are_pages_of_a_pdf_and_one_picture_elsewhere() -> None:
     assert to_pdf(*on_paper(picture.sheet, "letter")) == picture.data(".pdf")
 
 
+def _drawn(name: str, kind: str) -> tuple[Sheet, Cut]:
+    board = wirecheck.assemble((FOLDER / name / "right.wire").read_text("utf-8"))[1]
+    drawn = sheet(board, kind=kind, page="letter")
+    return drawn, cut_for(drawn, "letter")
+
+
 @pytest.mark.parametrize(
     "name",
     [
         pytest.param(
-            path.parent.name,
-            marks=[pytest.mark.slow]
-            * (path.parent.name not in ("garage-vehicle-outlet", "two-transformers")),
+            name, marks=[pytest.mark.slow] * (name not in ("garage-vehicle-outlet", "two-transformers"))
         )
-        for path in sorted(Path(str(FOLDER)).glob("*/right.wire"))
+        for name in RIGHT
     ],
 )
 def test_a_cut_goes_beside_every_device_and_leaves_no_sheet_nearly_empty(name: str) -> None:
-    board = wirecheck.assemble((FOLDER / name / "right.wire").read_text("utf-8"))[1]
-    drawn = sheet(board, page="letter")
-    cut = cut_for(drawn, "letter")
+    drawn, cut = _drawn(name, "wiring")
     assert not list(devices_cut(drawn, cut))
     for ends in (cut.across, cut.down):
         pieces = [end - start for start, end in pairwise(ends)]
@@ -207,30 +210,20 @@ def test_a_cut_goes_beside_every_device_and_leaves_no_sheet_nearly_empty(name: s
 
 @pytest.mark.parametrize(
     "name",
-    [
-        pytest.param(path.parent.name, marks=[pytest.mark.slow] * (path.parent.name != "dual-fuel"))
-        for path in sorted(Path(str(FOLDER)).glob("*/right.wire"))
-    ],
+    [pytest.param(name, marks=[pytest.mark.slow] * (name != "dual-fuel")) for name in RIGHT],
 )
 def test_a_ladder_has_its_heading_on_the_sheet_of_its_first_rung(name: str) -> None:
-    board = wirecheck.assemble((FOLDER / name / "right.wire").read_text("utf-8"))[1]
-    drawn = sheet(board, kind="ladder", page="letter")
+    drawn, cut = _drawn(name, "ladder")
     headings = [mark for mark in drawn.marks if mark.kind == "heading"]
     assert headings
     rails = [line for line in drawn.lines if line.kind == "rail"]
-    for at in cut_for(drawn, "letter").down[1:-1]:
+    for at in cut.down[1:-1]:
         for heading in headings:
             assert not heading.y - heading.size < at < heading.y + 30, heading.text
         # No rail is cut off at its very end.
         for rail in rails:
             low = min(y for piece in rail.pieces for _, y in piece)
             assert not low - 9 < at < low + 6, rail.id
-
-
-def _drawn(name: str, kind: str) -> tuple[Sheet, Cut]:
-    board = wirecheck.assemble((FOLDER / name / "right.wire").read_text("utf-8"))[1]
-    drawn = sheet(board, kind=kind, page="letter")
-    return drawn, cut_for(drawn, "letter")
 
 
 @pytest.mark.parametrize(
@@ -301,12 +294,9 @@ SLIVERS = {"timer-defrost wiring": "the lower edge of a panel, whose buses the s
     ("name", "kind"),
     [
         pytest.param(
-            path.parent.name,
-            kind,
-            marks=[pytest.mark.slow] * (f"{path.parent.name} {kind}" not in ("economizer wiring", *SLIVERS)),
+            name, kind, marks=[pytest.mark.slow] * (f"{name} {kind}" not in ("economizer wiring", *SLIVERS))
         )
-        for path in sorted(Path(str(FOLDER)).glob("*/right.wire"))
-        for kind in KINDS
+        for name, kind in product(RIGHT, KINDS)
     ],
 )
 def test_a_cut_parts_nothing_from_what_tells_what_it_is(name: str, kind: str) -> None:

@@ -151,6 +151,18 @@ def named(circuit: Circuit, contact: Contact) -> Control:
     return Control(contact.scope, next((name for name in looked_at(contact.when) if name in own), ""))
 
 
+def never_opens(circuit: Circuit, contact: Contact) -> bool:
+    """Whether a contact conducts in every state of the one that it is told by: a coil of thick wire does."""
+    match contact.when:
+        case AnyOf(facts):
+            told = {(fact.name.text, fact.state.text) for fact in facts if isinstance(fact, IsState)}
+            states = circuit.devices[contact.scope].part.states
+            own = [each for each in states if {(each.name, value) for value in each.values} == told]
+            return len(told) == len(facts) and bool(own)
+        case _:
+            return False
+
+
 def looked_at(condition: Condition) -> Iterator[str]:
     """The states that a condition looks at, as they stand or as they stood."""
     for fact in each_fact(condition):

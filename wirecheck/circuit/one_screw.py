@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence, Set
 
 from wirecheck.circuit.circuit import Contact, Load
+from wirecheck.circuit.controls import never_opens
 from wirecheck.circuit.gaps import Gap
 from wirecheck.circuit.ladder import Rung, rung_elements
 from wirecheck.circuit.pieces import pieces
@@ -12,8 +13,7 @@ from wirecheck.circuit.reduction import reduced
 from wirecheck.circuit.shorts import positions_of
 from wirecheck.circuit.structure import Element, Step, Structure, elements, turned
 from wirecheck.circuit.switching import Switching
-from wirecheck.language.conditions import each_fact
-from wirecheck.language.syntax import AnyOf, IsState, Negation, Runs
+from wirecheck.language.syntax import Negation, Runs
 
 EARTH = 0
 """The node of every neutral and ground."""
@@ -141,19 +141,10 @@ def _first_of_none(network: Switching, each: Element, drawn: Set[Element]) -> bo
     alike = [
         one
         for one in network.circuit.contacts_in[contact.scope]
-        if {one.a, one.b} & {contact.a, contact.b} and not _always(network, one)
+        if {one.a, one.b} & {contact.a, contact.b} and not never_opens(network.circuit, one)
     ]
     there = [places[one.name] for one in alike]
     return alike[:1] == [contact] and not any(one in drawn or one.a == one.b for one in there)
-
-
-def _always(network: Switching, contact: Contact) -> bool:
-    """Whether a contact never opens, as the coil of a relay that is a few turns in the line."""
-    facts = [fact for fact in each_fact(contact.when) if isinstance(fact, IsState)]
-    stands = {f"{contact.scope}.{fact.name.text}" for fact in facts}
-    if not isinstance(contact.when, AnyOf) or len(facts) < len(contact.when.facts) or len(stands) != 1:
-        return False
-    return {fact.state.text for fact in facts} == {*network.circuit.variables[stands.pop()].values}
 
 
 def _called_elsewhere(network: Switching, each: Element, ends: Sequence[int]) -> bool:

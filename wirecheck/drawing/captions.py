@@ -8,7 +8,7 @@ from types import MappingProxyType
 from typing import NamedTuple
 
 from wirecheck.circuit.circuit import COILS, Circuit, Contact, Load, Outlet, Protection, Winding
-from wirecheck.circuit.controls import CONTROL, Control, by_control, named
+from wirecheck.circuit.controls import CONTROL, Control, by_control, named, never_opens
 from wirecheck.circuit.ladder import Ladder, rung_elements
 from wirecheck.circuit.settle import View, holds, resting
 from wirecheck.circuit.structure import Element, Step
@@ -192,7 +192,7 @@ class Captions:
             part = self.circuit.devices[contact.scope].part
             points = [self.circuit.point.get(end) for end in (contact.a, contact.b)]
             ends = {point.screw for point in points if point}
-            for each in part.transitions if _always(contact.when, part) else ():
+            for each in part.transitions if never_opens(self.circuit, contact) else ():
                 if each.when and {word for pair in _carriers(each.when) for word in pair} == ends:
                     found[contact.name] = f"{contact.scope}.{each.name}"
         return found
@@ -1203,17 +1203,6 @@ def _signals_of(load: Load) -> set[str]:
         for fact in each_fact(gate.when)
         if isinstance(fact, HasVoltage)
     }
-
-
-def _always(condition: Condition, part: Part) -> bool:
-    """Whether a contact conducts in every state of the one that it is told by: a coil of thick wire does."""
-    match condition:
-        case AnyOf(facts):
-            told = {(fact.name.text, fact.state.text) for fact in facts if isinstance(fact, IsState)}
-            own = [each for each in part.states if {(each.name, value) for value in each.values} == told]
-            return len(told) == len(facts) and bool(own)
-        case _:
-            return False
 
 
 def _carriers(condition: Condition) -> Iterator[tuple[str, str]]:

@@ -85,7 +85,7 @@ def missing(
     ]
     draws += (Draw(*pair, None) for pair in looking)
     carried = network.carried
-    found = gaps(ties, draws, spans, lambda place: carried.get(place, set()), network.wired(), head, beside)
+    found = gaps(ties, draws, spans, lambda place: carried.get(place, set()), network.wired, head, beside)
     # A start winding is fed through its capacitor.
     apart = [load for load in circuit.load_of.values() if "winding" in load.flags]
     other = {places.get(node[end]) for load in apart for end in load.ends} - {None}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence, Set
+from collections.abc import Iterator, Mapping, Sequence
 
 from wirecheck.circuit.circuit import Contact, Load
 from wirecheck.circuit.controls import never_opens
@@ -20,29 +20,30 @@ EARTH = 0
 
 
 def on_one_screw(network: Switching, rungs: Sequence[Rung]) -> Iterator[Rung]:
-    """Each contact of a small device with a wire on one of its screws alone, and a gap behind it.
+    """Each contact on no rung with nothing behind one of its screws, where something is missing there: a gap.
 
-    And each contact of any device with a wire on it that goes no further, as a capped one does; the first of
-    those that share a screw, where nothing hangs on any of them; and one whose call is on a wire without it.
-    It stands between the rails of the rungs that hang on the same wire.
+    On that screw is a wire that goes no further, as a capped one does; or something should hang on it; or
+    nothing hangs on any of those that share a screw with it, of which the first is told; or its call is on a
+    wire without it. It stands between the rails of the rungs that hang on the same wire.
     """
-    wired = network.wired()
     drawn = {each for rung in rungs for each in rung_elements(rung)}
-    for each in network.order:
-        if each in drawn or each.kind != "contact" or each.a == each.b:
-            continue
+    left = {
+        each.name: each
+        for each in network.order
+        if each.kind == "contact" and each.a != each.b and each not in drawn
+    }
+    for each in left.values():
         ends = [end for end in (each.a, each.b) if _alone(network, each, end)]
-        if not (
-            wired.issuperset(ends)
-            or _single(network, each)
-            or _feeds_out(network, each)
-            or _first_of_none(network, each, drawn)
-            or _called_elsewhere(network, each, ends)
-        ):
-            continue
         if len(ends) != 1 or ends[0] in network.rails:
             continue
         end, start = ends[0], each.b if ends[0] == each.a else each.a
+        if not (
+            end in network.wired
+            or _feeds_out(network, each)
+            or _first_of_none(network, each, left)
+            or _called_elsewhere(network, end)
+        ):
+            continue
         way = _as_drawn(network, rungs, start) or _fed_by(network, start)
         if any(_of_one(network, each, one) and one not in drawn for part in way for one in elements(part)):
             continue  # through the other throw of its own changeover nothing comes
@@ -88,7 +89,7 @@ def to_nothing(network: Switching, rungs: Sequence[Rung]) -> Iterator[Rung]:
         lot = [each for each in left if place in (piece.get(each.a), piece.get(each.b))]
         inner = {end for each in lot for end in (each.a, each.b)}
         rails = inner & network.rails.keys()
-        if len(rails) != 1 or EARTH in rails or not inner - rails <= network.wired():
+        if len(rails) != 1 or EARTH in rails or not inner - rails <= network.wired:
             continue
         if not any(each.kind == "contact" and _by_hand(network, each) for each in lot):
             continue
@@ -134,28 +135,21 @@ def _single(network: Switching, each: Element) -> bool:
     return _by_hand(network, each) or _coil(network, contact) is not None
 
 
-def _first_of_none(network: Switching, each: Element, drawn: Set[Element]) -> bool:
+def _first_of_none(network: Switching, each: Element, left: Mapping[str, Element]) -> bool:
     """Whether a contact is the first of those that share a screw with it, and none of these has a place."""
     contact = network.when[each.name]
-    places = {one.name: one for one in network.order if one.kind == "contact"}
     alike = [
         one
         for one in network.circuit.contacts_in[contact.scope]
         if {one.a, one.b} & {contact.a, contact.b} and not never_opens(network.circuit, one)
     ]
-    there = [places[one.name] for one in alike]
-    return alike[:1] == [contact] and not any(one in drawn or one.a == one.b for one in there)
+    return alike[:1] == [contact] and all(one.name in left for one in alike)
 
 
-def _called_elsewhere(network: Switching, each: Element, ends: Sequence[int]) -> bool:
+def _called_elsewhere(network: Switching, end: int) -> bool:
     """Whether what a contact brings to its empty screw, as cooling to Y, has a wire, and not from there."""
-    wired = network.wired()
-    return any(
-        network.carried.get(end, set()) & names
-        for end in ends
-        for other, names in network.carried.items()
-        if other in wired and other != end and end not in wired
-    )
+    own = network.carried.get(end, set())
+    return any(own & network.carried.get(other, set()) for other in network.wired)
 
 
 def _by_hand(network: Switching, each: Element) -> bool:
@@ -184,7 +178,7 @@ def holding(network: Switching) -> Iterator[Gap]:
 
     It leads nowhere, and begins where the start button does, behind which its coil is.
     """
-    wired = network.wired()
+    wired = network.wired
     for each in network.order:
         if each.kind != "contact" or each.a == each.b or not _single(network, each):
             continue

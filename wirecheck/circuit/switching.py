@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
 from functools import cached_property
 
 from wirecheck.circuit.circuit import Circuit, Contact, Protection
@@ -73,7 +73,7 @@ class Switching:
         has its place there. What has a load to listen with has its place by that.
         """
         inputs: list[Element] = []
-        board, wired = self.circuit.board, self.wired()
+        board, wired = self.circuit.board, self.wired
         alone = only_ways(self.circuit) | beginning(self.circuit)
         fed = {end for each in self.circuit.protections for pair in each.pairs for end in pair}
         fed |= {end for each in self.circuit.windings for end in each.secondary}
@@ -103,7 +103,8 @@ class Switching:
                 names.setdefault(number, set()).update(told)
         return names
 
-    def wired(self) -> set[int]:
+    @cached_property
+    def wired(self) -> Set[int]:
         """The nodes to which a wire leads."""
         return {self.node[end] for wire in self.circuit.wires for end in (wire.a, wire.b)}
 

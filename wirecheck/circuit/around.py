@@ -10,9 +10,9 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
 from typing import NamedTuple
 
 from wirecheck.circuit.circuit import Circuit, Contact
-from wirecheck.circuit.ladder import Ladder, Rung, in_rail, steps
+from wirecheck.circuit.ladder import Ladder, Rung, in_rail, parts
 from wirecheck.circuit.pieces import pieces
-from wirecheck.circuit.structure import Chain, Element, Fork, Step, Structure, renamed
+from wirecheck.circuit.structure import Element, Fork, Step, Structure, renamed
 from wirecheck.circuit.switching import Switching, sources
 
 Pair = tuple[str, str]
@@ -63,7 +63,7 @@ def has_places(ladder: Ladder, twins: Mapping[int, int]) -> bool:
     In what is neither, and in a rail, there is no place for what leads from a wire to itself.
     """
     network = Switching(ladder.circuit, ladder.node)
-    placed = {step.element for rung in ladder.rungs for step in steps(rung)}
+    placed = {part.element for rung in ladder.rungs for part in parts(rung) if isinstance(part, Step)}
     around = [
         each
         for each in network.order
@@ -106,29 +106,16 @@ def less_directly(ladder: Ladder) -> frozenset[str]:
     circuit = ladder.circuit
     ties = [(wire.a, wire.b) for wire in circuit.wires] + [(a, b) for a, b, _ in circuit.bonds]
     found: set[str] = set()
-    for rung in ladder.rungs:
-        for fork in _forks(rung):
-            beside = [
-                ladder.of["contact", each.element.name]
-                for each in fork.branches
-                if isinstance(each, Step) and each.element.kind == "contact" and each.left == each.right
-            ]
-            contacts = [each for each in beside if isinstance(each, Contact)]
-            ways = {each.name: len([*_way((each.a, each.b), ties)]) for each in contacts}
-            found.update(name for name, long in ways.items() if long > min(ways.values()))
+    for fork in (part for rung in ladder.rungs for part in parts(rung) if isinstance(part, Fork)):
+        beside = [
+            ladder.of["contact", each.element.name]
+            for each in fork.branches
+            if isinstance(each, Step) and each.element.kind == "contact" and each.left == each.right
+        ]
+        contacts = [each for each in beside if isinstance(each, Contact)]
+        ways = {each.name: len([*_way((each.a, each.b), ties)]) for each in contacts}
+        found.update(name for name, long in ways.items() if long > min(ways.values()))
     return frozenset(found)
-
-
-def _forks(rung: Rung) -> Iterator[Fork]:
-    """What is in parallel on a rung."""
-    waiting: list[Structure] = [*rung.before, rung.middle, *rung.after]
-    for part in waiting:
-        match part:
-            case Chain(parts):
-                waiting += parts
-            case Fork(branches):
-                yield part
-                waiting += branches
 
 
 def _behind(circuit: Circuit, node: Mapping[str, int], pair: Pair, ends: Ends) -> frozenset[str] | None:

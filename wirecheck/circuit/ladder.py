@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from wirecheck.circuit.circuit import Circuit, Contact, Load, Outlet, Protection, Winding
 from wirecheck.circuit.pieces import pieces
-from wirecheck.circuit.structure import Chain, Element, Fork, Step, Structure, elements
+from wirecheck.circuit.structure import Chain, Element, Fork, Structure, elements
 from wirecheck.circuit.uses import Uses, uses
 from wirecheck.parts.part import WATCHERS
 
@@ -129,15 +129,15 @@ def rung_elements(rung: Rung) -> Iterator[Element]:
         yield from elements(part)
 
 
-def steps(rung: Rung) -> Iterator[Step]:
-    """All that stands in series and in parallel on a rung."""
+def parts(rung: Rung) -> Iterator[Structure]:
+    """All that stands on a rung, and all that this is made of in series and in parallel."""
     waiting: list[Structure] = [*rung.before, rung.middle, *rung.after]
     for part in waiting:
-        match part:
-            case Step():
-                yield part
-            case Chain(parts) | Fork(parts):
-                waiting += parts
+        yield part
+        if isinstance(part, Chain):
+            waiting += part.parts
+        elif isinstance(part, Fork):
+            waiting += part.branches
 
 
 def in_rail(what: Contact | Protection | Load | Outlet | Winding | None) -> bool:

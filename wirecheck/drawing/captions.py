@@ -181,6 +181,7 @@ class Captions:
         self.controlled = self._controlled()
         self.alone = self._alone(listed)
         self.proving = self._proving()
+        self.told = self._told()
 
     def _series_coils(self) -> dict[str, str]:
         """The coils that carry the current of a load, each by its contact's name, with what moves with them.
@@ -425,7 +426,7 @@ class Captions:
                 name = self._name(what.device if alone else what.name)
                 halves = self.circuit.outlets_of(what.device)
                 split = hots > 1 or len({self.ladder.node[each.hot] for each in halves}) > 1
-                places = self._places_of("outlet", halves) if split else ()
+                places = self._places_of("outlet", (one.name for one in halves)) if split else ()
                 one = "outlet" if hots > 1 else "receptacle"
                 whole = f"one {one}: lines {listed(places)}" if len(places) > 1 else ""
                 whole = f"one {one}" if whole and self.short else whole
@@ -472,7 +473,7 @@ class Captions:
     def _input(self, name: str) -> Caption:
         """What a control looks at: a screw of its own, or what comes out of a part inside."""
         point = self.circuit.point[name]
-        if self._told_by(name):
+        if name in self.told:
             # The electronics of a load look at its own screw.
             own, words = self._called(point.owner), f"senses {point.screw}"
             return (
@@ -509,21 +510,16 @@ class Captions:
         draws = f"{rounded(load.apparent, 3)} VA" if small else f"{rounded(load.amps, figures)} A"
         if load.kind == "capacitor":
             draws = f"{rounded(1e6 * load.farads)} µF"
-        told = f"{rounded(load.volts)} V {draws}"
+        told = [f"{rounded(load.volts)} V {draws}"]
         if load.speeds:
             name = self._called(load.device)
             draws = f"{either([rounded(one.amps, figures) for one in load.speeds])} A"
-            told = f"{rounded(load.volts)} V"
+            told = [f"{rounded(load.volts)} V", draws]
         if self._listens(load):
             # What it draws says nothing to who reads how it works: it is there to be told something.
             a, b = (self.circuit.point[end].screw for end in (load.a, load.b))
-            told = f"listens: {a} to {b}" if not device.inside else "sends a signal"
-        words = [
-            told,
-            *([draws] if load.speeds else []),
-            *self._speeds(load, device),
-            self._place(load.device),
-        ]
+            told = [f"listens: {a} to {b}" if not device.inside else "sends a signal"]
+        words = [*told, *self._speeds(load, device), self._place(load.device)]
         if load.c is not None and winding:
             pair = next(pair for number, pair in enumerate(load.pairs) if load.winding(number) == winding)
             words.append(" to ".join(self.circuit.point[end].screw for end in pair))
@@ -536,17 +532,20 @@ class Captions:
     def _speeds(self, load: Load, device: Device) -> Iterator[str]:
         """That a motor of several speeds is one, and where its other speeds are."""
         motors = [one for one in self.circuit.loads if one.device == device.name and one.kind == "motor"]
-        places = self._places_of("load", motors)
+        places = self._places_of("load", (one.name for one in motors))
         if load.kind == "motor" and len(places) > 1 and len({one.b for one in motors}) == 1:
             yield "one motor" if self.short else f"one motor: lines {listed(places)}"
-        signals = {self.line_of.get(("input", one)) for one in _signals_of(load)}
-        lines = [str(line) for line in sorted(line for line in signals if line)]
+        lines = self._places_of("input", _signals_of(load))
         if lines and not self.short:
-            yield f"{'signals: lines' if lines[1:] else 'signal: line'} {listed(lines)}"
+            yield _at_lines("signal", lines)
 
-    def _told_by(self, name: str) -> list[Load]:
-        """The loads whose own electronics look at an input."""
-        return [load for load in self.circuit.loads if name in _signals_of(load)]
+    def _told(self) -> dict[str, list[Load]]:
+        """For each input that the own electronics of loads look at, these loads."""
+        told: dict[str, list[Load]] = {}
+        for load in self.circuit.loads:
+            for name in _signals_of(load):
+                told.setdefault(name, []).append(load)
+        return told
 
     def _lead_astray(self, device: str) -> Iterator[str]:
         """Where the lead to other alarms is on a rail or on the wire of a rung, or joined to none of them."""
@@ -560,9 +559,9 @@ class Captions:
             elif self.led.total() > 1 and self.led[node] == 1:
                 yield f"{screw} {LOOSE}"
 
-    def _places_of(self, kind: str, parts: Iterable[Load | Outlet]) -> list[str]:
-        """The lines on which parts of one thing stand."""
-        lines = {self.line_of.get((kind, one.name)) for one in parts}
+    def _places_of(self, kind: str, names: Iterable[str]) -> list[str]:
+        """The lines on which parts of one thing stand, by their names."""
+        lines = {self.line_of.get((kind, name)) for name in names}
         return [str(line) for line in sorted(line for line in lines if line)]
 
     def motor(self, grid: Grid) -> Caption:
@@ -688,9 +687,7 @@ class Captions:
         others = [each for each in own if (each.overload is None) != (contact.overload is None)]
         lines = sorted({line for each in others for line, _ in self.lines_of.get(each.name, ())})
         what = "heater" if contact.overload is None else "contact"
-        if len(lines) > 1:
-            return f"{what}s: lines {listed([str(line) for line in lines])}"
-        return f"{what}: line {lines[0]}" if lines else ""
+        return _at_lines(what, [str(line) for line in lines]) if lines else ""
 
     def _powered_by(self, facts: Iterable[Condition], scope: str) -> Iterator[str]:
         """Where the electronics are that a contact needs, as the clock of a timer or the eye of a sensor."""
@@ -877,7 +874,7 @@ class Captions:
             whose = "" if last in (None, load) else f"{self._called(named)} "
             if lines := self.moved.get(load.name, []) if load.kind in ("load", "contact") else []:
                 list_lines(f"{whose}contacts: ", lines)
-            for told in self._told_by(load.name) if load.kind == "input" else ():
+            for told in self.told.get(load.name, ()) if load.kind == "input" else ():
                 if line := self.line_of.get(("load", told.name)):
                     said.append(f"{told.kind}: line {line}")
             if lines := self.proving.get(load.name, []) if load.kind == "load" else []:
@@ -1192,6 +1189,15 @@ def _evenly(words: str, beside: float = 0.0) -> list[str]:
         two = wrap(words, beside, SMALL)
         return two if len(two) == 2 and all(text_width(line, SMALL) <= beside for line in two) else lines
     return evenly(words, ODD, SMALL)
+
+
+def _at_lines(what: str, lines: Sequence[str]) -> str:
+    """On which lines something is.
+
+    >>> _at_lines("contact", ["4"]), _at_lines("heater", ["1", "2", "3"])
+    ('contact: line 4', 'heaters: lines 1, 2 and 3')
+    """
+    return f"{what}s: lines {listed(lines)}" if len(lines) > 1 else f"{what}: line {lines[0]}"
 
 
 def _signals_of(load: Load) -> set[str]:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from itertools import chain
 from typing import NamedTuple
 
-from wirecheck.circuit.circuit import Circuit, Contact, Load
+from wirecheck.circuit.circuit import Circuit
 from wirecheck.circuit.pieces import pieces
 from wirecheck.circuit.settle import Settled
 from wirecheck.model.devices import every_device
@@ -72,15 +72,10 @@ def places(good: Circuit) -> dict[str, list[str]]:
 def _sealed(good: Circuit) -> Iterator[str]:
     """What no lead comes to: what is in a compressor's windings, which is welded shut, or in electronics."""
     for load in good.loads:
-        yield from (good.point[end].owner for end in _behind(load.gate, load)) if load.gate else ()
+        yield from (good.point[end].owner for end in set(load.ends).difference(*load.plug))
     shut = {load.device for load in good.loads if "hermetic" in load.flags}
     inside = {one.name: one for name in shut for one in good.devices[name].children}
     yield from (one.name for one in every_device(inside))
-
-
-def _behind(gate: Contact, load: Load) -> set[str]:
-    """The points between a load and the electronics that are in it."""
-    return {gate.a, gate.b} & set(load.ends)
 
 
 def _circuits(good: Circuit) -> Mapping[int, int]:

@@ -49,6 +49,10 @@ class Picture:
         """Every line of text."""
         return [shape for shape in self.shapes if shape.text]
 
+    def words(self, sign: str) -> list[Shape]:
+        """The lines of words at a sign."""
+        return [text for text in self.texts if text.id.startswith(f"{sign}.words-")]
+
 
 @lru_cache(maxsize=64)
 def _font(bold: bool) -> ImageFont.FreeTypeFont:

@@ -319,9 +319,8 @@ def test_a_screw_that_is_called_by_a_word_is_marked_as_a_screw() -> None:
 def test_under_a_safety_stands_how_long_it_waits_and_that_a_hand_resets_it(
     name: str, contact: str, words: str
 ) -> None:
-    texts = geometry.read(draw(shipped(name), kind="ladder")).texts
-    said = " ".join(each.text for each in texts if each.id.startswith(f"contact-{contact}.words-"))
-    assert words in said
+    picture = geometry.read(draw(shipped(name), kind="ladder"))
+    assert words in " ".join(each.text for each in picture.words(f"contact-{contact}"))
 
 
 def test_what_opens_on_both_faults_says_so() -> None:

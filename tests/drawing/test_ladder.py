@@ -445,7 +445,7 @@ def test_a_changeover_shows_both_its_throws(name: str, contact: str, words: list
     built = shipped(name)
     sign = f"contact-{contact}"
     picture = geometry.read(draw(built, kind="ladder"))
-    said = [shape.text for shape in picture.texts if shape.id.startswith(f"{sign}.words-")]
+    said = [shape.text for shape in picture.words(sign)]
     assert said[: len(words)] == words
     rings = [shape for shape in picture.shapes if shape.id.startswith(f"{sign}.stroke-") or shape.id == sign]
     round_ones = [
@@ -1322,13 +1322,13 @@ def test_what_hangs_on_a_wire_in_a_branch_hangs_there_and_its_contact_is_drawn_o
 
 def test_under_an_end_switch_stands_what_closes_it_and_where_that_is() -> None:
     board = shipped("boiler-two-zones")
-    texts = geometry.read(draw(board, kind="ladder")).texts
+    picture = geometry.read(draw(board, kind="ladder"))
     for contact, words in (
         ("ZV1.end.a--b", "closes when ZV1 is open: line 11"),
         ("ZV2.end.a--b", "closes when ZV2 is open: line 12"),
         ("B.damper.end.a--b", "closes when B.damper is open: line 7"),
     ):
-        said = [each.text for each in texts if each.id.startswith(f"contact-{contact}.words-")]
+        said = [each.text for each in picture.words(f"contact-{contact}")]
         assert " ".join(said) == words
 
 
@@ -1391,7 +1391,7 @@ def test_a_coil_that_carries_the_motor_current_is_a_circle_and_no_contact(path: 
                 lines = [shape for shape in picture.shapes if re.sub(r"\.stroke-\d+$", "", shape.id) == name]
                 curved = sum(len(shape.points) > 8 for shape in lines)
                 assert curved == rings and abs(low - top - (22 if rings else 17)) < 2.5
-                said = [shape.text for shape in picture.texts if shape.id.startswith(f"{name}.words")]
+                said = [shape.text for shape in picture.words(name)]
                 if rings:
                     # In words that the key of a state doesn't have for a wire.
                     assert " ".join(said[:2]) == "senses this line's current"
@@ -1404,7 +1404,7 @@ def test_words_in_a_rail_are_evenly_apart_and_clear_of_the_wires_number() -> Non
     board = shipped("garage-panel")
     picture = geometry.read(draw(board, kind="ladder"))
     for name in ("TP.13", "GP.main"):
-        said = [text for text in picture.texts if text.id.startswith(f"contact-{name}.words")]
+        said = picture.words(f"contact-{name}")
         assert [text.text for text in said] == [name, "60 A", "one of 2 poles"]
         first, second, third = (geometry.middle(text)[1] for text in said)
         assert abs((second - first) - (third - second)) < 0.2
@@ -1451,7 +1451,7 @@ def test_a_contact_that_waits_after_its_coil_says_how_long() -> None:
     picture = geometry.read(draw(board, kind="ladder"))
     (name,) = (text for text in picture.texts if text.text == "K.plenum")
     sign = name.id.rpartition(".")[0]
-    said = " ".join(text.text for text in picture.texts if text.id.startswith(f"{sign}.words"))
+    said = " ".join(text.text for text in picture.words(sign))
     assert said == "coil: line 16 closes 5 min after it drops out"
 
 
@@ -1696,24 +1696,23 @@ def test_volts_beside_a_missing_wire_are_across_no_wire_and_no_sign(name: str) -
     ("name", "sign", "words"),
     [
         # An overload relay: its heaters say where its contact is, and this where they are.
-        ("motor-starter", "OL.95--96", "heaters: lines 1, 2 and 3"),
-        ("motor-starter", "OL.L3--T3", "contact: line 4"),
+        ("motor-starter", "contact-OL.95--96", "heaters: lines 1, 2 and 3"),
+        ("motor-starter", "contact-OL.L3--T3", "contact: line 4"),
         # The halves of a receptacle whose tab is broken out, and a plug that is there for two circuits.
-        ("split-wired-receptacle", "R1.top", "one receptacle: lines 1 and 2"),
-        ("split-wired-receptacle", "R1.bottom", "one receptacle: lines 1 and 2"),
-        ("half-switched-receptacles", "R1.top", "one receptacle: lines 1 and 4"),
-        ("dryer-outlet", "DR.heat", "one outlet: lines 1 and 2"),
+        ("split-wired-receptacle", "load-R1.top", "one receptacle: lines 1 and 2"),
+        ("split-wired-receptacle", "load-R1.bottom", "one receptacle: lines 1 and 2"),
+        ("half-switched-receptacles", "load-R1.top", "one receptacle: lines 1 and 4"),
+        ("dryer-outlet", "load-DR.heat", "one outlet: lines 1 and 2"),
         # On one hot they stand side by side as it is.
-        ("bath-sensor-and-timer", "G1.top", ""),
+        ("bath-sensor-and-timer", "load-G1.top", ""),
     ],
 )
 def test_what_is_one_thing_says_on_each_of_its_lines_where_the_others_are(
     name: str, sign: str, words: str
 ) -> None:
     picture = geometry.read(draw(shipped(name), kind="ladder"))
-    ids = [text for text in picture.texts if meant(text.id.rpartition(".words-")[0])[1] == sign]
-    said = " ".join(text.text for text in ids)
-    assert words in said if words else "line" not in said, said
+    said = " ".join(text.text for text in picture.words(sign))
+    assert said and (words in said if words else "line" not in said), said
     for number in re.findall(r"\d+", words):
         assert number in {row.text for row in picture.of("row")}
 
@@ -1824,7 +1823,7 @@ def test_ladders_fill_their_column(path: Path) -> None:
 
 def test_a_ladder_under_the_lines_to_a_motor_is_as_wide_as_these_with_its_words() -> None:
     picture = geometry.read(draw(shipped("motor-control-transformer"), kind="ladder"))
-    words = [shape.box[2] for shape in picture.texts if shape.id.startswith("load-M.words-")]
+    words = [shape.box[2] for shape in picture.words("load-M")]
     ends = [wire.points[0][0] for wire in picture.of("rail") if wire.id.startswith("ladder-2-right")]
     assert ends and abs(max(ends) - max(words)) < 60
 

@@ -630,12 +630,11 @@ def _of_several(
     callers = {device.place for device in board.devices.values() if device.part.calls}
     calling = frozenset(name for name, far in leads_to.items() if far in callers)
     yield from into_idle(listed, here, warm, leads_to, calling, _in_order(listed, board))
-    used = frozenset(item.name for item in joined)
-    ways = [item for name, item in here.items() if name in used and name not in starts]
+    ways = [item for item in joined if item.name not in starts]
     yield from past_several(devices, here, warm, heat.names)
     for device in devices:
         blamed = heat.names.get(device.name, 0.0)
-        yield from half_joined(device, listed, here, warm, used)
+        yield from half_joined(device, listed, here, warm)
         yield from past_contacts(device, here, warm, heat.names)
         yield from behind_idle(device, here, warm, blamed, takes)
         yield from off_bridged(device, listed, here, warm)

@@ -56,7 +56,6 @@ def half_joined(
     listed: Sequence[Item],
     here: Mapping[str, Item],
     warm: Mapping[str, float],
-    used: frozenset[str],
 ) -> Iterator[Candidate]:
     """A tail or jumper to a screw with nothing on it; the other side of its contact has something."""
     pairs = _contacts(device)
@@ -64,11 +63,11 @@ def half_joined(
     for pair in pairs:
         alone = HALF * (ends.count(pair[0]) == ends.count(pair[1]) == 1 and _are_outlets(device, pair))
         for screw, other in (pair, pair[::-1]):
-            if screw in used or other not in used or screw not in here:
+            if not here.keys() >= set(pair) or here[screw].company or not here[other].company:
                 continue
             for beside in listed:
                 one_of_all = not any(one < beside.name and here[one].is_end for one in beside.company)
-                if beside.is_end and beside.name in used and one_of_all and beside.purpose != "ground":
+                if beside.is_end and beside.company and one_of_all and beside.purpose != "ground":
                     edit = Tail(beside.place, beside.name, screw)
                     yield Candidate(edit, SUITS + alone + (warm[screw] + warm[beside.name]) / 2)
             yield from _jumpers_to(here[screw], listed, here, warm)

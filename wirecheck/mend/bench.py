@@ -31,7 +31,8 @@ class Item(NamedTuple):
     marked, as the other end of its wire is. `feeds` is whether the cable comes from the feed and not from a
     load, or the screw takes the feed; `travels` whether a wire's other end is on a screw for a traveler, or
     the screw is one. `needed` is whether the screw is none that may stay empty. `other` is the other end of
-    its wire, where that is in the same place.
+    its wire, where that is in the same place; `stands` where the screw stands among those of the board, which
+    are in the order of their parts, or the screw that the wire's other end is on.
     """
 
     name: str
@@ -52,6 +53,7 @@ class Item(NamedTuple):
     needed: bool = False
     wire: str = ""
     other: str = ""
+    stands: int | None = None
 
 
 def items(case: Case) -> dict[str, dict[str, Item]]:
@@ -69,11 +71,13 @@ def items(case: Case) -> dict[str, dict[str, Item]]:
                 company[join.place, name] = (*company.get((join.place, name), ()), *others)
                 marks[join.place, name] = member.marked
     letters, far_from_feed, travelers = _letters(board), _far_from_feed(board), _travelers(board)
+    order = {name: number for number, name in enumerate(board.terminals)}
     places: dict[str, dict[str, Item]] = {}
     for conductor in board.conductors.values():
         keys = tuple(zip(conductor.places, conductor.by_place, strict=True))
         for key, end, beyond in zip(keys, conductor.ends, reversed(keys), strict=True):
             (place, name), (far, other) = key, beyond
+            on = [board.screws.get(one, one) for one in company.get(beyond, ())]
             places.setdefault(place, {})[name] = Item(
                 name,
                 place,
@@ -88,9 +92,10 @@ def items(case: Case) -> dict[str, dict[str, Item]]:
                 conductor.run,
                 mark=marks.get(beyond) or MARK,
                 feeds=_feeds(far_from_feed.get(far), far_from_feed.get(place)),
-                travels=any(board.screws.get(one, one) in travelers for one in company.get(beyond, ())),
+                travels=any(screw in travelers for screw in on),
                 wire=conductor.name,
                 other=other if conductor.stays else "",
+                stands=next((order[screw] for screw in on if screw in order), None),
             )
     sides = _sides(board)
     # The common of a switch with travelers takes the feed in one place, and the load in the other.
@@ -118,6 +123,7 @@ def items(case: Case) -> dict[str, dict[str, Item]]:
                 feeds=FEEDS.get(terminal.spec.role) if terminal.owner not in throwing else None,
                 travels=True if terminal.name in travelers else None,
                 needed="optional" not in terminal.spec.flags,
+                stands=order.get(name),
             )
     return {
         place: {name: _among(item, here) for name, item in here.items()} for place, here in places.items()

@@ -629,7 +629,7 @@ def _of_several(
     leads_to = _leads_to(listed, board)
     callers = {device.place for device in board.devices.values() if device.part.calls}
     calling = frozenset(name for name, far in leads_to.items() if far in callers)
-    yield from into_idle(listed, here, warm, leads_to, calling, _in_order(listed, board))
+    yield from into_idle(listed, here, warm, leads_to, calling)
     ways = [item for item in joined if item.name not in starts]
     yield from past_several(devices, here, warm, heat.names)
     for device in devices:
@@ -664,20 +664,6 @@ def _leads_to(listed: Sequence[Item], board: Board) -> dict[str, str]:
     for end in listed:
         if end.is_end and not end.other and not _is_spare(end, board):
             found[end.name] = _far(end, board)
-    return found
-
-
-def _in_order(listed: Sequence[Item], board: Board) -> dict[str, int]:
-    """Where the screws of a place, and those that wires from there are on, stand in their part."""
-    order = {name: number for number, name in enumerate(board.terminals)}
-    leaving = [one for one in listed if one.is_end and not one.other]
-    ends = {point: one.name for one in leaving for point in board.conductors[one.wire].ends}
-    found = {one.name: order[one.name] for one in listed if one.name in order}
-    for join in board.joins:
-        screws = [order[member.name] for member in join.members if member.name in order]
-        for member in join.members if screws else ():
-            if member.point in ends:
-                found.setdefault(ends[member.point], screws[0])
     return found
 
 

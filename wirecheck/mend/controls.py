@@ -157,13 +157,12 @@ def into_idle(
     warm: Mapping[str, float],
     leads_to: Mapping[str, str],
     calling: frozenset[str],
-    order: Mapping[str, int],
 ) -> Iterator[Candidate]:
     """Two idle screws of a device, or two idle wires that lead to one, in the way of a wire that goes past.
 
     `leads_to` is the device of a screw, and where the other end of a wire is; `calling` are the wires to a
-    thermostat or the like, by which a call comes; `order` is where screws stand in their part: a call
-    comes in by one that stands before the one by which it goes out.
+    thermostat or the like, by which a call comes: it comes in by a screw that stands before the one by which
+    it goes out.
     """
     idle = [one for one in listed if not one.company and not one.is_bar and one.name in leads_to]
     idle = [one for one in idle if one.purpose not in ("neutral", "ground")]
@@ -174,6 +173,7 @@ def into_idle(
             continue
         if one.purpose is None and not (one.carries & other.carries or (one.capped and other.capped)):
             continue  # the call that comes in by one goes out by the other
+        comes_in = one.stands is not None and other.stands is not None and other.stands < one.stands
         for wire in listed:
             power = wire.purpose is not None
             if not wire.is_end or not wire.company or wire.purpose == "ground":
@@ -182,8 +182,7 @@ def into_idle(
                 continue
             weight = (warm[one.name] + warm[other.name] + warm[wire.name]) / 2
             weight += (suits(one, wire.company, here) + suits(other, (wire.name,), here)) / 2
-            comes_in = one.name in order and other.name in order and order[other.name] < order[one.name]
-            weight += COMES * (wire.name in calling) + COMES / 2 * (wire.name in calling and comes_in)
+            weight += (COMES + COMES / 2 * comes_in) * (wire.name in calling)
             weight += GOES_AROUND * bool(one.carries & other.carries & wire.carries)
             weight += BOTH_CAPPED * (one.capped and other.capped)
             weight -= FED * (None not in (other.feeds, wire.feeds) and other.feeds != wire.feeds)

@@ -13,14 +13,10 @@ from wirecheck.language.names import of_end
 from wirecheck.language.syntax import (
     CableStatement,
     JoinStatement,
-    Span,
     Statement,
     WireStatement,
-    Word,
 )
-from wirecheck.mend.sheet import Names, Sheet, as_join, how
-
-_NOWHERE = Span(1, 1, 1, 1)
+from wirecheck.mend.sheet import Names, Sheet, as_join, how, run_of
 
 Side = Literal["hot", "neutral"]
 """A side of a receptacle, on which a tab joins its two screws."""
@@ -777,7 +773,7 @@ def _runs(sheet: Sheet) -> frozenset[str]:
 
 
 def _is_wire(name: str | None, runs: frozenset[str]) -> bool:
-    return name is not None and Word(of_end(name), _NOWHERE).path[0] in runs
+    return name is not None and run_of(name) in runs
 
 
 def _declares(statement: Statement) -> tuple[str, ...]:

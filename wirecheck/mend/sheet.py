@@ -81,7 +81,7 @@ class Sheet(NamedTuple):
             yield number, said, members
 
     def _end(self, name: str | None, met: set[str]) -> str | None:
-        if name is None or Word(name, _NOWHERE).path[0] not in self.staying:
+        if name is None or run_of(name) not in self.staying:
             return name
         end = second_end(name) if name in met else name
         met.add(name)
@@ -219,6 +219,15 @@ def names(join: JoinStatement) -> Names:
     """The members of a join by name and mark, or size."""
     said = ((end.name, end.marked if end.name else end.size) for end in join.ends)
     return tuple((name and name.text, more and more.text) for name, more in said)
+
+
+def run_of(end: str) -> str:
+    """The cable or wire that an end is of, by the name that it has in a join.
+
+    >>> run_of("W1.black"), run_of("N5'")
+    ('W1', 'N5')
+    """
+    return Word(of_end(end), _NOWHERE).path[0]
 
 
 def how(join: JoinStatement, without: str = "") -> str:

@@ -51,17 +51,13 @@ def ends_of(edit: Edit, sheet: Sheet, board: Board) -> Ends:
     staying = [one for one in board.conductors.values() if one.places == (place, place)]
     if not staying:
         return Ends({}, ())
-    named = {name for value in edit for name in _names(value)}
-    on: dict[str, list[str]] = {}
-    for *_, members in sheet.joins(place):
-        listed = [name for name, _ in members if name is not None]
-        for name in listed:
-            on.setdefault(name, []).extend(one for one in listed if one != name)
+    named = _names(edit)
     signs: dict[str, str] = {}
     called: list[str] = []
     for end in (end for wire in staying for end in wire.by_place):
         signs[end] = f"\ue000{len(called)}\ue001"
-        wire, beside = of_end(end), on.get(end, [])
+        wire = of_end(end)
+        beside = sheet.beside(place, end) if end in named else ()
         screws = [one for one in beside if board.screws.get(one, one) in board.terminals]
         if end not in named or (beside and not isinstance(edit, AT_A_SCREW)):
             called.append(wire)

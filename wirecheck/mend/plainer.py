@@ -30,13 +30,13 @@ def plainer(edit: Edit, sheet: Sheet, board: Board) -> Edit | None:
             return edit._replace(pigtail=False)
         case IntoWire(place, first, second, into, across=False):
             # The contact is in the way of the wire already, and of one thing more, which goes before it.
-            beside = _beside(sheet, place, second)
+            beside = set(sheet.beside(place, second))
             rest = sorted(beside - {into})
             if into not in beside or first in beside or len(rest) != 1:
                 return None
             if of_end(rest[0]) in board.conductors:
                 return Move(place, rest[0], first)
-            return Tail(place, first, rest[0], leaves=second, lead=len(_beside(sheet, place, first)) == 1)
+            return Tail(place, first, rest[0], leaves=second, lead=len(set(sheet.beside(place, first))) == 1)
         case Exchange(place, one, other):
             found = (board.conductors.get(of_end(name)) for name in (one, other))
             wires = [wire for wire in found if wire is not None]
@@ -44,7 +44,7 @@ def plainer(edit: Edit, sheet: Sheet, board: Board) -> Edit | None:
             if len(wires) != 2 or len(places) != 1:
                 return None
             (far,) = places
-            here, there = ([_beside(sheet, at, name) for name in (one, other)] for at in (place, far))
+            here, there = ([set(sheet.beside(at, name)) for name in (one, other)] for at in (place, far))
             if not all(len(beside) == 1 and beside <= board.terminals.keys() for beside in there):
                 return None
             if max(map(len, here)) > 1 or _lie_against_the_order(wires, here, there, board):
@@ -54,7 +54,7 @@ def plainer(edit: Edit, sheet: Sheet, board: Board) -> Edit | None:
 
 def _alone_on_the_other_screw(place: str, end: str, to: str, sheet: Sheet, board: Board) -> str | None:
     """The one wire on the screw that a wire is moved to, which is alone on another of the same device."""
-    was, target = _beside(sheet, place, end), _beside(sheet, place, to) | {to}
+    was, target = set(sheet.beside(place, end)), {*sheet.beside(place, to), to}
     screws = target & board.terminals.keys()
     wires = {name for name in target if of_end(name) in board.conductors}
     if len(target) != 2 or len(screws) != 1 or len(wires) != 1 or len(was) != 1:
@@ -91,12 +91,3 @@ def _stands_first(one: Terminal, other: Terminal, board: Board) -> bool:
     """Whether a screw stands before another one of its device."""
     order = [f"{one.owner}.{name}" for name in board.devices[one.owner].part.terminals]
     return order.index(one.name) < order.index(other.name)
-
-
-def _beside(sheet: Sheet, place: str, name: str) -> set[str]:
-    """What an end is joined with in a place."""
-    found: set[str] = set()
-    for *_, listed in sheet.joins(place):
-        members = {one for one, _ in listed if one is not None}
-        found |= members - {name} if name in members else set()
-    return found

@@ -68,6 +68,11 @@ class Sheet(NamedTuple):
             if isinstance(said, CapStatement) and name is not None:
                 yield number, name
 
+    def beside(self, place: str, name: str) -> tuple[str, ...]:
+        """What an end or a screw is joined with in a place, line by line."""
+        joined = ([one for one, _ in members if one is not None] for *_, members in self.joins(place))
+        return tuple([one for listed in joined if name in listed for one in listed if one != name])
+
     def _said(self, place: str) -> Iterator[tuple[int, JoinStatement | CapStatement, Names]]:
         """What is said in a place; a wire that stays there is named by its second end from then on."""
         met: set[str] = set()

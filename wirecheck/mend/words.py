@@ -408,16 +408,16 @@ class _Place:
         self.splices: list[frozenset[str]] = []
         self.holds: set[str] = set()
         for *_, said in sheet.joins(place):
-            members = [(signs.get(name, name) if name else name, mark) for name, mark in said]
-            here = tuple(name for name, _ in members if name is not None)
+            members = [name and signs.get(name, name) for name, _ in said]
+            here = tuple(name for name in members if name is not None)
             for name in here:
                 others = tuple(one for one in here if one != name)
                 self.company[name] = (*self.company.get(name, ()), *others)
             if len(here) < len(members):
                 self.splices.append(frozenset(here))
             # The wires that a line names first are under the screw that comes right after them.
-            after = next((index for index, (name, _) in enumerate(members) if self._ends(name)), 0)
-            screw = members[after][0] if after else None
+            after = next((index for index, name in enumerate(members) if self._ends(name)), 0)
+            screw = members[after] if after else None
             if screw is not None:
                 self.holds.add(screw)
         self.spliced = {name for splice in self.splices for name in splice}

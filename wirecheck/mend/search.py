@@ -200,28 +200,28 @@ def _leaves_the_root(mend: Tried, seen: SeenBySystem) -> bool:
     """Whether an edit clears what follows, and leaves what it follows from.
 
     That is found on the same line, or on its copper; or what is moved is that of another problem, and of none
-    that it clears.
+    that it clears; or it only makes room, and what is moved is of a device that does not work.
     """
-    problems = [
-        problem
+    left = [
+        (system, rule, problem)
         for system, told in seen
         for rule, problem in standing(told, system)
         if problem.severity != "advice" and (rule.name, problem.subject) not in mend.clears
     ]
+    problems = [problem for _, _, problem in left]
     cleared = [
         problem for _, told in seen for rule, problem in told if (rule.name, problem.subject) in mend.clears
     ]
     moved = frozenset[int]().union(*(_moved((mend.edit,), system) for system, _ in seen))
-    if {rule for rule, _ in mend.clears} <= OF_SIZES and not isinstance(mend.edit, Change | Together):
-        # What is crowded is so because of what does not work there.
-        for system, told in seen:
-            for rule, problem in standing(told, system):
-                if (
-                    problem in problems
-                    and rule.name not in OF_SIZES
-                    and not moved.isdisjoint(_own(problem, system))
-                ):
-                    return True
+    makes_room = {rule for rule, _ in mend.clears} <= OF_SIZES and not isinstance(
+        mend.edit, Change | Together
+    )
+    # What is crowded is so because of what does not work there.
+    if makes_room and any(
+        rule.name not in OF_SIZES and not moved.isdisjoint(_own(problem, system))
+        for system, rule, problem in left
+    ):
+        return True
     strays = any(one.copper & moved for one in problems) and not any(one.copper & moved for one in cleared)
     return strays or any(
         one.at.span == other.at.span or (one.copper & other.copper and _stands_before(one, other, mend.edit))

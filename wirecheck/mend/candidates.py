@@ -251,6 +251,11 @@ def _named(item: Item, company: Iterable[str]) -> int:
     return sum(alike(item.name, name) for name in company)
 
 
+def _nearer_its_name(end: Item, to: Iterable[str]) -> int:
+    """How much more bears the name or number of a wire within a panel where it would go than where it is."""
+    return _named(end, to) - _named(end, end.company) if end.other else 0
+
+
 def _sorted(end: Item, to: Iterable[str], listed: Sequence[Item], here: Mapping[str, Item]) -> float:
     """How far a move brings the wires of a cable to one side of a device: half a point a wire."""
 
@@ -374,7 +379,7 @@ def _moves(
         weight = gain + warm[end.name] + max(warm[one] for one in group) / 2 - 0.5
         weight += _sorted(end, group, listed, here)
         weight += LIKE * _is_paired(end, group, listed, here)
-        weight += BY_NAME * bool(end.other) * (_named(end, group) - _named(end, end.company))
+        weight += BY_NAME * _nearer_its_name(end, group)
         if any(here[one].is_end and here[one].owner == end.owner for one in end.company):
             weight += SUITS  # two wires of a cable that are joined do the work of one
         if end.feeds and any(here[one].feeds and not here[one].is_end for one in end.company):
@@ -878,8 +883,8 @@ def _gone_astray(
             continue
         for end in here.values():
             if end.other and len(with_it(end, here) - {end.name}) > 1:
-                by_name = _named(end, (point.name,)) - _named(end, end.company)
-                yield Candidate(Move(end.place, end.name, point.name), ASTRAY + BY_NAME * by_name)
+                weight = ASTRAY + BY_NAME * _nearer_its_name(end, (point.name,))
+                yield Candidate(Move(end.place, end.name, point.name), weight)
 
 
 def _stops(problem: Problem) -> Iterator[Stop]:

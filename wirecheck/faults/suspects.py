@@ -101,7 +101,7 @@ def _of_places(good: Circuit) -> Iterator[Suspect]:
         for one, other in combinations(there, 2):
             pairs = list(zip(carrying[one.name], carrying[other.name], strict=True))
             # Of a cable that comes back to where it began, a line names its first end alone.
-            for here, there_too in pairs[: 1 if one.places[0] == one.places[1] else 2]:
+            for here, there_too in pairs[: 1 if one.stays else 2]:
                 if good.node[here[0]] != good.node[there_too[0]]:
                     yield Suspect(Exchanged((here[0], there_too[0])), "wires swapped", here[1])
 

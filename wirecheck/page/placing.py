@@ -20,7 +20,6 @@ from wirecheck.language.syntax import (
     BoxStatement,
     BreakerStatement,
     CableStatement,
-    CapStatement,
     Code,
     DeviceStatement,
     ExpectFrom,
@@ -440,8 +439,8 @@ def _unjoined(now: Sheet, place: str, name: str) -> Sheet:
     """The sheet with nothing of a thing joined or capped in a place."""
     from wirecheck.mend.edits import Part, edited
 
-    for number, line in reversed(list(now.inside(place))):
-        if isinstance(line.statement, CapStatement) and _is_of(line.statement.name.text, name):
+    for number, end in reversed(list(now.caps(place))):
+        if _is_of(end, name):
             now = now.changed(number, None)
     for number, _, listed in reversed(list(now.joins(place))):
         members = [member for member, _ in listed if member is not None]

@@ -59,7 +59,7 @@ def uncrossed(device: Device, board: Board) -> Iterator[Candidate]:
 def doubled(board: Board) -> Iterator[Candidate]:
     """A line of a side that is on the hot of another one, with the tail to the splice of its own number."""
     rank = _ranks(board)
-    named = ((join.place, [one.screw or one.name for one in join.members]) for join in board.joins)
+    named = ((join.place, [one.by_place for one in join.members]) for join in board.joins)
     joins = grouped((place, [name for name in names if name in rank]) for place, names in named)
     for place, there in joins.items():
         for one, other in (pair for lines in there for pair in itertools.permutations(lines, 2)):

@@ -112,14 +112,10 @@ def jumper_out(edit: TakeOver | Unbridge, board: Board) -> tuple[str, ...]:
     """The two screws of a device between which a jumper comes out by an edit; nothing where none does."""
     joins = [join for join in board.joins if join.place == edit.place]
     if isinstance(edit, TakeOver):
-        together = [[one.screw or one.name for one in join.members] for join in joins]
+        together = [[one.by_place for one in join.members] for join in joins]
         return (edit.screw, edit.to) if any({edit.screw, edit.to} <= {*one} for one in together) else ()
     members = next((one.members for one in joins if edit.near in [each.name for each in one.members]), ())
-    owners = {
-        one.screw or one.name: board.terminals[one.name].owner
-        for one in members
-        if one.name in board.terminals
-    }
+    owners = {one.by_place: board.terminals[one.name].owner for one in members if one.name in board.terminals}
     if {edit.near, edit.far} <= owners.keys():
         return ()  # it is a contact's own screws that part
     pairs = itertools.permutations(owners, 2)

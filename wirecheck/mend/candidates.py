@@ -81,6 +81,7 @@ from wirecheck.mend.rotations import rotations
 from wirecheck.mend.series import abreast
 from wirecheck.mend.sheet import Sheet, as_join, how, names
 from wirecheck.mend.spaces import to_spaces
+from wirecheck.mend.spots import point
 from wirecheck.mend.values import changes, for_both_metals, of_joint, wet_kinds
 from wirecheck.model.board import Board, Conductor, Device, Join, Run
 from wirecheck.model.colors import NEUTRAL_COLORS
@@ -798,9 +799,8 @@ def _is_spare(item: Item, board: Board) -> bool:
 
 def _other_end(item: Item, board: Board) -> str:
     """The point of the other end of a wire."""
-    conductor = board.conductors[item.wire]
-    here = conductor.by_place.index(item.name) if conductor.stays else conductor.places.index(item.place)
-    return conductor.ends[1 - here]
+    one, other = board.conductors[item.wire].ends
+    return one if point(board, item.place, item.name) == other else other
 
 
 def _throughout(case: Case, places: Mapping[str, Mapping[str, Item]], heat: Heat) -> Iterator[Candidate]:
@@ -877,14 +877,14 @@ def _gone_astray(
 ) -> Iterator[Candidate]:
     """A wire within a panel that lies with others there, on the bare screw where a path stops."""
     joints = (stop.end for problem in problems for stop in _stops(problem) if isinstance(stop.end, NotJoined))
-    for point in (point for joint in joints for point in (joint.here, joint.on)):
-        here = places.get(point.place, {})
-        if point.name not in here or not _lacks(here[point.name]):
+    for bare in (screw for joint in joints for screw in (joint.here, joint.on)):
+        here = places.get(bare.place, {})
+        if bare.name not in here or not _lacks(here[bare.name]):
             continue
         for end in here.values():
             if end.other and len(with_it(end, here) - {end.name}) > 1:
-                weight = ASTRAY + BY_NAME * _nearer_its_name(end, (point.name,))
-                yield Candidate(Move(end.place, end.name, point.name), weight)
+                weight = ASTRAY + BY_NAME * _nearer_its_name(end, (bare.name,))
+                yield Candidate(Move(end.place, end.name, bare.name), weight)
 
 
 def _stops(problem: Problem) -> Iterator[Stop]:

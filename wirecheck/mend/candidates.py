@@ -742,19 +742,16 @@ def _taken_over(
 def _on_anothers_letter(
     ends: Sequence[Item], here: Mapping[str, Item], warm: Mapping[str, float]
 ) -> Iterator[Candidate]:
-    """A wire of a call on a letter that an idle one of its cable is for, while its own letter is empty."""
-    for wrong in ends:
-        for screw in (here[one] for one in wrong.company if not here[one].is_end):
-            own = [
-                to
-                for to in here.values()
-                if to.owner == screw.owner and not (to.is_end or to.company) and wrong.carries & to.carries
-            ]
-            if wrong.purpose is None and len(own) == 1 and not wrong.carries & screw.carries:
-                for idle in ends:
-                    if idle.owner == wrong.owner and not idle.company and idle is not wrong:
-                        edit = TakeOver(screw.place, idle.name, wrong.name, screw.name, own[0].name)
-                        yield Candidate(edit, warm[wrong.name] + 2 * SUITS)
+    """A wire of a call on another letter than its own, which is empty, and an idle one of its cable."""
+    for wrong in (end for end in ends if end.company and end.purpose is None):
+        spares = [end for end in ends if end.owner == wrong.owner and not end.company]
+        for screw in (here[one] for one in wrong.company if spares and not here[one].is_end):
+            empty = [to for to in here.values() if to.owner == screw.owner and not (to.is_end or to.company)]
+            own = [to for to in empty if wrong.carries & to.carries]
+            if len(own) == 1 and not wrong.carries & screw.carries:
+                for idle in spares:
+                    edit = TakeOver(screw.place, idle.name, wrong.name, screw.name, own[0].name)
+                    yield Candidate(edit, warm[wrong.name] + 2 * SUITS)
 
 
 def _landed(ends: Sequence[Item], listed: Sequence[Item], warm: Mapping[str, float]) -> Iterator[Candidate]:

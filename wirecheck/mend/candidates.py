@@ -428,7 +428,7 @@ def _hot_and_unmarked(end: Item, case: Case) -> str | None:
 
 
 def _are_machines(screws: Sequence[str], here: Mapping[str, Item]) -> bool:
-    """Whether screws are those of several devices, with no wire on any."""
+    """Whether screws are those of several devices."""
     return len({here[one].owner for one in screws}) > 1
 
 
@@ -512,11 +512,8 @@ def _gathers(
             gain = suits(screw, (other.name, *other.company), here) + warm[screw.name] + warm[other.name] / 2
             if not screw.company or screw.is_bar:
                 # A contact has no ground on it.
-                if (
-                    other.company
-                    and other.is_end
-                    and not (screw.purpose is None and other.purpose == "ground")
-                ):
+                grounds = screw.purpose is None and other.purpose == "ground"
+                if other.company and other.is_end and not grounds:
                     used = [one for one in listed if one.owner == screw.owner and one.company]
                     # A jumper from a screw of the same letter would do, too.
                     lacks = screw.needed and used and not any(one.carries & screw.carries for one in used)
@@ -615,19 +612,20 @@ def _of_several(
             yield Candidate(Meet(place, one.name, other.name), weight + gain / 2 - 1.5)
     for screws in waits:
         yield from _on_a_switch(screws, listed, here, warm)
-    runs = grouped((item.owner, item) for item in listed if item.is_end and not item.other)
+    ends = [item for item in listed if item.is_end]
+    runs = grouped((end.owner, end) for end in ends if not end.other)
     yield from _of_colors(place, runs, here, warm, board)
-    yield from _taken_over([item for item in listed if item.is_end], here, warm)
-    yield from _on_anothers_letter([item for item in listed if item.is_end], here, warm)
-    for ends in runs.values():
-        yield from _landed(ends, listed, warm)
-        contact = contact_of(ends, board) if len(ends) == 2 else None
+    yield from _taken_over(ends, here, warm)
+    yield from _on_anothers_letter(ends, here, warm)
+    for run in runs.values():
+        yield from _landed(run, listed, warm)
+        contact = contact_of(run, board) if len(run) == 2 else None
         blamed = heat.names.get(contact.name, 0.0) if contact is not None else 0.0
-        if contact is not None and all(end.company for end in ends):
-            yield from into_wires(ends, joined, here, warm, blamed)
-            yield from unbridged((ends[0].name, ends[1].name), here, warm, blamed)
+        if contact is not None and all(end.company for end in run):
+            yield from into_wires(run, joined, here, warm, blamed)
+            yield from unbridged((run[0].name, run[1].name), here, warm, blamed)
         elif contact is not None:
-            yield from off_past(ends, here, warm, blamed)
+            yield from off_past(run, here, warm, blamed)
     devices = [device for device in board.devices.values() if device.place == place]
     takes, starts = leads(devices)
     held = held_leads(devices, here)

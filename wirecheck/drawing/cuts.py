@@ -20,6 +20,7 @@ from wirecheck.drawing.colors import INSULATION, LIVE, UNTOLD
 from wirecheck.drawing.foot import Foot, without_key
 from wirecheck.drawing.key import PAINTED
 from wirecheck.drawing.letters import SMALLEST
+from wirecheck.drawing.places import OVER_WIRE
 from wirecheck.drawing.render import Size, size_of
 from wirecheck.drawing.sheet import Line, Sheet, Spot, Words
 
@@ -40,8 +41,8 @@ TOO_FEW = 2.0
 WHOLE = 1
 """How many more sheets than the fewest a drawing may take so that none of its devices is cut and nothing is
 parted."""
-OVER_WIRES, OVER_WIRE = frozenset(("label end", "label within")), 8.6
-"""The words that stand over the wire whose color they tell, and how far."""
+OVER_WIRES = frozenset(("label end", "label within"))
+"""The words that stand over the wire whose color they tell."""
 HEADS = ("board-title", "board-title-2", "kind", "state")
 
 # What is in the way of a cut. To cut one wire more is worth a hundredth of the scale,

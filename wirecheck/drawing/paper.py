@@ -14,12 +14,12 @@ from itertools import pairwise, product
 
 from wirecheck.drawing.boxes import Box, extent, frame_box, frame_in, line_in, mark_box, mark_in
 from wirecheck.drawing.colors import casing
-from wirecheck.drawing.cuts import FOOT, MARKED, OVER_WIRE, SHEATHS, Cut, cut_for, is_head
+from wirecheck.drawing.cuts import FOOT, MARKED, SHEATHS, Cut, cut_for, is_head
 from wirecheck.drawing.foot import Foot, without_key
 from wirecheck.drawing.joins import ROUND, Again, Join, free_along, headings_cut, joins, rows_again
 from wirecheck.drawing.key import PAINTED
 from wirecheck.drawing.letters import text_width
-from wirecheck.drawing.places import SMALL
+from wirecheck.drawing.places import OVER_WIRE, SMALL
 from wirecheck.drawing.render import Size, to_svg
 from wirecheck.drawing.sheet import Line, Sheet, Spot, Words, dot_source
 from wirecheck.drawing.strips import pulled

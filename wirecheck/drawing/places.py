@@ -66,6 +66,8 @@ OPEN = 30.0
 LABEL_LINE = 10.5
 LABEL_AT = 7.0
 """How far behind the bend of its wire a label begins, so that what glows around the wire is clear of it."""
+OVER_WIRE = 8.6
+"""How far over its wire the middle of a word is."""
 
 
 @dataclass(eq=False)

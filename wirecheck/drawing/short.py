@@ -14,15 +14,15 @@ from typing import NamedTuple
 from wirecheck.drawing.colors import Page
 from wirecheck.drawing.flags import Flag, Flags
 from wirecheck.drawing.letters import text_width
-from wirecheck.drawing.places import FAN, FLAG, SMALL, EndLabel
+from wirecheck.drawing.places import FAN, FLAG, OVER_WIRE, SMALL, EndLabel
 from wirecheck.drawing.rooms import Bundle, Pin, Room
 from wirecheck.drawing.sheet import Line, Sheet
 from wirecheck.drawing.uprights import Upright, uprights
 from wirecheck.drawing.within import GAP, gaps, write_on_wire
 from wirecheck.drawing.within import HIGH as LEVEL
 
-ABOVE, HIGH = 8.6, 14.5
-"""How far over its wire the middle of the words is, and how far over it all of them are."""
+HIGH = 14.5
+"""How far over their wire all of the words are."""
 BETWEEN, CLEAR, CORNER = 8.0, 5.0, 10.0
 """How far words are from one another, from an upright wire, and from where their own wire turns."""
 THIN, ASIDE = 0.7, 6.0
@@ -109,9 +109,9 @@ def tell_inner(
         for wire, strip, least, there in zip(wires, over, wide, taken, strict=True):
             x = (sum(strip) - least) / 2
             there.append((x, x + least))
-            write(wire, _columns([wire])[0], x, wire.left.y - ABOVE)
+            write(wire, _columns([wire])[0], x, wire.left.y - OVER_WIRE)
     else:
-        x, y = room.x + room.width - FAN - told_width(room, words, flags), wires[0].left.y - ABOVE
+        x, y = room.x + room.width - FAN - told_width(room, words, flags), wires[0].left.y - OVER_WIRE
         sheet.write(
             f"label-within-{room.name}", _heading(room), x, y, SMALL, page.ink, bold=True, align="start",
             kind="label end",

@@ -45,6 +45,7 @@ from wirecheck.drawing.places import (
     LABEL_AT,
     LABEL_LINE,
     MARGIN,
+    OVER_WIRE,
     SCREW,
     SMALL,
     Cable,
@@ -692,7 +693,7 @@ class _Drawing:
         label = self.words[pin.point]
         side = 1 if pin.left else -1
         self.sheet.write(
-            f"label-{pin.point}", label.text, x + side * LABEL_AT, y - 8.6, SMALL, self.page.ink,
+            f"label-{pin.point}", label.text, x + side * LABEL_AT, y - OVER_WIRE, SMALL, self.page.ink,
             align="start" if pin.left else "end", title=pin.point, kind="label end",
         )  # fmt: skip
         width = text_width(label.text, SMALL)

@@ -22,6 +22,7 @@ from wirecheck.drawing.places import (
     FAN,
     FLAG,
     OVER,
+    OVER_WIRE,
     ROW,
     SMALL,
     EndLabel,
@@ -33,9 +34,8 @@ from wirecheck.drawing.sheet import Line, Sheet
 from wirecheck.drawing.tails import pigtail_color
 from wirecheck.drawing.uprights import Upright, uprights, widest_gap
 
-ABOVE = 8.6
-"""How far over its wire the middle of a word is, and HIGH, what is free over it and under it."""
 HIGH = 6.0
+"""What is free over the middle of a word and under it."""
 CLEAR = 6.0
 """How far a word is from an upright wire."""
 LONG, GAP = 260.0, 2.0
@@ -80,7 +80,7 @@ def name_within(sheet: Sheet, page: Page, rooms: Sequence[Room], words: dict[str
         # Its flags stand on a jumper.
         level += [room.y + y + FLAG / 2 for y in room.jumper_at]
         for run in runs:
-            over = run.y - ABOVE
+            over = run.y - OVER_WIRE
             # Nothing comes down through what is over the uppermost wire.
             crossed = columns if any(pin.y < run.y for pin in room.pins) else []
             close = any(0 < run.y - y < ROW for y in level)
@@ -207,7 +207,7 @@ def _column(room: Room, slot: Slot) -> Strip:
 
 def _wires(room: Room, ends: dict[int, float]) -> Iterator[Box]:
     """Where the middle of a word may not be: on each wire as it is landed."""
-    off = ABOVE - 0.2
+    off = OVER_WIRE - 0.2
     beyond = {
         id(pin): room.x + other.end
         for pair in room.inner

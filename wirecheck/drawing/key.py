@@ -161,9 +161,9 @@ def _entries(sheet: Sheet, page: Page, whole: bool) -> Iterator[Entry]:
         yield Entry("neutral-bar", "neutral bar", "box", 16.0, 8.0, min(bars - {green}))
     if green in bars:
         yield Entry("grounding-bar", "ground bar", "box", 16.0, 8.0, green)
-    if any(" tab " in line.title for line in sheet.lines if line.kind == "sign"):
-        yield Entry("tab", "tab: joins the halves, unless broken out", "box", 3.2, 11.0, page.ink)
     faces = {line.title for line in sheet.lines if line.kind == "sign"}
+    if any(" tab " in title for title in faces):
+        yield Entry("tab", "tab: joins the halves, unless broken out", "box", 3.2, 11.0, page.ink)
     if MOVED in faces:
         yield Entry("plate", MOVED, "box", 7.5, 12.5, page.ground, page.ink)
     if PRESSED in faces:
@@ -199,7 +199,7 @@ VOLTS = "volts", "label volts"
 def marked(sheet: Sheet) -> set[str]:
     """The ids of the words of all entries that a key of a sheet, or of a piece of it, has."""
     kinds = {shape.kind for shape in (*sheet.lines, *sheet.marks)}
-    painted = {color for color in (*TICKS, colors.UNTOLD) if kinds & {f"{part} {color}" for part in PAINTED}}
+    painted = {color for color in TICKS if kinds & {f"{part} {color}" for part in PAINTED}}
     names = {f"key-{entry.name}" for entry in _entries(sheet, colors.PAPER, whole=False)}
     names |= {f"key-ticks-{color}" for color in painted}
     names |= {f"key-{name}" for name in (colors.UNTOLD, "loose") if name in kinds | painted}

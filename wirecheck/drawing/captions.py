@@ -475,17 +475,13 @@ class Captions:
         point = self.circuit.point[name]
         if name in self.told:
             # The electronics of a load look at its own screw.
-            own, words = self._called(point.owner), f"senses {point.screw}"
-            return (
-                Caption("input", (), _lines([f"{own} {words}"]))
-                if self.short
-                else Caption("input", self._name(own), _lines([words]))
-            )
-        inside = self.circuit.devices[point.owner].inside
-        screw = point.screw if not inside or self.sensed[point.owner] > 1 else ""
-        own = self.heeds[name].by.own if name in self.heeds else ""
-        control = ".".join(filter(None, (self.short.get(point.outer, point.outer), own))) or CONTROL
-        words = f"senses {inside} {screw}" if inside and screw else f"senses {inside or _screw(screw)}"
+            control, words = self._called(point.owner), f"senses {point.screw}"
+        else:
+            inside = self.circuit.devices[point.owner].inside
+            screw = point.screw if not inside or self.sensed[point.owner] > 1 else ""
+            own = self.heeds[name].by.own if name in self.heeds else ""
+            control = ".".join(filter(None, (self.short.get(point.outer, point.outer), own))) or CONTROL
+            words = f"senses {inside} {screw}" if inside and screw else f"senses {inside or _screw(screw)}"
         if self.short:
             # Inside equipment there is one control, and rows of what it looks at.
             return Caption("input", (), _lines([f"{control} {words}"]))

@@ -409,6 +409,11 @@ class Circuit:
         return (*wires, *self.drawn, *((winding.name, *winding.primary) for winding in self.windings))
 
     @cached_property
+    def wound(self) -> frozenset[str]:
+        """The devices of which a winding has a lead of its own."""
+        return frozenset(load.device for load in self.loads if "winding" in load.flags)
+
+    @cached_property
     def heard(self) -> tuple[tuple[str, str], ...]:
         """The inputs that a control has: no lead on which its own device feeds something else.
 
@@ -416,11 +421,10 @@ class Circuit:
         windings on leads of their own has, that its rotor turns: nothing listens to it.
         """
         terminals = self.board.terminals
-        wound = {load.device for load in self.loads if "winding" in load.flags}
         return tuple(
             pair
             for pair in self.inputs
-            if self.point[pair[0]].owner not in wound
+            if self.point[pair[0]].owner not in self.wound
             and (pair[0] not in terminals or terminals[pair[0]].spec.role != "switched")
         )
 

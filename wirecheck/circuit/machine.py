@@ -49,16 +49,10 @@ def _plugged(load: Load, speeds: tuple[Load, ...]) -> Load:
     return load._replace(a=a, b=b, c=load.c and load.plug[1][1], speeds=speeds)
 
 
-def machines(circuit: Circuit) -> frozenset[str]:
-    """The devices of which a winding has a lead of its own."""
-    return frozenset(load.device for load in circuit.loads if "winding" in load.flags)
-
-
 def windings_again(circuit: Circuit) -> Mapping[str, tuple[str, ...]]:
     """For each motor of such a device, the loads that its winding is while its rotor does not turn."""
     node = _node(circuit, turning(circuit))
-    inside = machines(circuit)
-    motors = [load for load in circuit.loads if load.device in inside and load.kind == "motor"]
+    motors = [load for load in circuit.loads if load.device in circuit.wound and load.kind == "motor"]
     return {
         motor.name: tuple(
             load.name
@@ -74,8 +68,8 @@ def windings_again(circuit: Circuit) -> Mapping[str, tuple[str, ...]]:
 
 def turning(circuit: Circuit) -> tuple[Contact, ...]:
     """The contacts that follow the rotor of such a device: wire in the machine that one takes apart."""
-    inside = machines(circuit)
-    return tuple(each for each in circuit.contacts if each.scope in inside and isinstance(each.when, IsState))
+    wound = circuit.wound
+    return tuple(each for each in circuit.contacts if each.scope in wound and isinstance(each.when, IsState))
 
 
 def unseen(circuit: Circuit) -> tuple[Contact, ...]:

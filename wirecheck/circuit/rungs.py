@@ -23,7 +23,7 @@ from itertools import pairwise
 from wirecheck.circuit.around import apart, as_one, has_places
 from wirecheck.circuit.circuit import Circuit, Protection
 from wirecheck.circuit.ladder import Ladder, Rail, Rung, rung_elements
-from wirecheck.circuit.machine import as_wound, machines
+from wirecheck.circuit.machine import as_wound
 from wirecheck.circuit.missing import missing
 from wirecheck.circuit.one_screw import holding, on_one_screw, to_nothing
 from wirecheck.circuit.pieces import pieces
@@ -177,10 +177,9 @@ class _Rungs:
         """The windings of one machine that meet off the rails, two by two."""
         network = self.network
         of = network.circuit.load_of
-        inside = machines(network.circuit)
         meeting: dict[tuple[str, int], int] = {}
         for number, load in enumerate(loads):
-            if load.kind == "load" and of[load.name].device in inside:
+            if load.kind == "load" and of[load.name].device in network.circuit.wound:
                 for end in {load.a, load.b} - network.rails.keys():
                     yield ("load", number), ("load", meeting.setdefault((of[load.name].device, end), number))
 

@@ -69,9 +69,7 @@ class TooLarge(NotClass2):
 
 
 class NotLimited(NotClass2):
-    """It does not limit itself, and `fuse` amperes are too much, or there is no fuse (None)."""
-
-    fuse: float | None
+    """It does not limit itself, and its fuse is too large, or it has none."""
 
 
 def find(case: Case) -> Iterator[OnPower | LineVoltage | NotClass2]:
@@ -99,59 +97,36 @@ def find(case: Case) -> Iterator[OnPower | LineVoltage | NotClass2]:
         )
     for winding in case.circuit.windings:
         fed = fed_from(case, winding)
-        if fed:
-            yield from _not_class_2(case, winding, case.board.runs[fed[0].conductor.run])
-
-
-def _not_class_2(case: Case, winding: Winding, run: Run) -> Iterator[NotClass2]:
-    """The first that keeps a transformer from being a Class 2 source."""
-    most_volts = case.code.limit("volts of a Class 2 source")
-    if over(winding.open_volts, most_volts):
-        yield TooManyVolts(
-            at=spot(winding),
-            about=winding,
-            severity="violation",
-            stage="rough-in",
-            winding=winding,
-            run=run,
-            limit=most_volts,
-        )
-        return
-    if case.circuit.devices[winding.device].part.serves == MOTOR_CONTROL:
-        yield NotListed(
-            at=spot(run),
-            about=winding,
-            severity="violation",
-            stage="rough-in",
-            winding=winding,
-            run=run,
-            limit=most_volts,
-        )
-        return
-    limits = class_2_limit(winding.open_volts, "inherently-limited" in winding.flags, code=case.code)
-    if over(winding.capacity, limits.nameplate_va):
-        yield TooLarge(
-            at=spot(winding),
-            about=winding,
-            severity="violation",
-            stage="rough-in",
-            winding=winding,
-            run=run,
-            limit=limits.nameplate_va,
-        )
-    elif limits.overcurrent is not None:
-        fuse = secondary_protection(case, winding)
-        if fuse is None or over(fuse, limits.overcurrent):
-            yield NotLimited(
-                at=spot(winding),
+        more = _more_than_class_2(case, winding) if fed else None
+        if more is not None:
+            kind, limit = more
+            run = case.board.runs[fed[0].conductor.run]
+            yield kind(
+                at=spot(run if kind is NotListed else winding),
                 about=winding,
                 severity="violation",
                 stage="rough-in",
                 winding=winding,
                 run=run,
-                limit=limits.overcurrent,
-                fuse=fuse,
+                limit=limit,
             )
+
+
+def _more_than_class_2(case: Case, winding: Winding) -> tuple[type[NotClass2], float] | None:
+    """The first that keeps a transformer from being a Class 2 source, and what that may be at most."""
+    most_volts = case.code.limit("volts of a Class 2 source")
+    if over(winding.open_volts, most_volts):
+        return TooManyVolts, most_volts
+    if case.circuit.devices[winding.device].part.serves == MOTOR_CONTROL:
+        return NotListed, most_volts
+    limits = class_2_limit(winding.open_volts, "inherently-limited" in winding.flags, code=case.code)
+    if over(winding.capacity, limits.nameplate_va):
+        return TooLarge, limits.nameplate_va
+    if limits.overcurrent is not None:
+        fuse = secondary_protection(case, winding)
+        if fuse is None or over(fuse, limits.overcurrent):
+            return NotLimited, limits.overcurrent
+    return None
 
 
 def words(problem: OnPower | LineVoltage | NotClass2, case: Case) -> Words:
@@ -201,11 +176,11 @@ def words(problem: OnPower | LineVoltage | NotClass2, case: Case) -> Words:
         )
         remedy = "Use a 24 V transformer, or wiring that is made for that voltage."
     elif isinstance(problem, NotLimited):
-        value, unit = problem.fuse, "A"
-        has = f"is fused at {amps(problem.fuse, beside=limit)}" if problem.fuse else "has no fuse"
+        value, unit = secondary_protection(case, winding), "A"
+        has = f"is fused at {amps(value, beside=limit)}" if value else "has no fuse"
         what = (
             f"does not limit its own current and {has}, and at the {volts(given)} that it gives with no load "
-            f"it needs one of {amps(limit, beside=problem.fuse)} or less"
+            f"it needs one of {amps(limit, beside=value)} or less"
         )
         remedy = f"Put a fuse of {amps(limit)} or less in the hot side of its secondary, at the transformer."
     else:

@@ -141,19 +141,24 @@ def _one_piece(case: Case, closed: Sequence[Contact], brought: Mapping[int, str]
 
 def _kept_out(case: Case, coil: Load, other: Load) -> bool:
     """Whether a coil has its power only by contacts that the other one opens as it pulls in."""
-    opens = {
-        contact.name
-        for contact in case.circuit.contacts
-        if isinstance(contact.when, Negation)
-        and isinstance(contact.when.fact, Runs)
-        and case.circuit.meant(contact.when.fact, contact.scope) is other
-    }
+    opens = {contact.name for contact in _let_go(case, other)}
     piece = case.uses.piece
     origins = [leg.point for leg in case.circuit.legs]
     origins += [f"{panel}.neutral" for panel in case.board.panels if f"{panel}.neutral" in piece]
     origins += [point for winding in case.circuit.windings for point in winding.secondary]
     reached = ways.pieces_reached(case, [piece[point] for point in origins], lambda of: of.name not in opens)
     return any(piece[end] not in reached for end in coil.ends)
+
+
+def _let_go(case: Case, coil: Load) -> Iterator[Contact]:
+    """The contacts that a coil opens as it pulls in."""
+    return (
+        contact
+        for contact in case.circuit.contacts
+        if isinstance(contact.when, Negation)
+        and isinstance(contact.when.fact, Runs)
+        and case.circuit.meant(contact.when.fact, contact.scope) is coil
+    )
 
 
 def _shorts(case: Case, state: Settled) -> Iterator[Short]:
@@ -210,12 +215,12 @@ def _sides(case: Case) -> Iterator[tuple[Leg | Winding, Leg | None, str, tuple[s
 
 def _interlocks(case: Case, way: Way) -> str | None:
     """Which contacts keep two contactors apart whose contacts make the short, where both lie idle."""
-    closing = {contact.name for contacts in _pulled(case).values() for contact in contacts}
-    there = list(dict.fromkeys(contact.scope for contact in way.contacts if contact.name in closing))
+    closing = {contact.name: coil for coil, contacts in _pulled(case).items() for contact in contacts}
+    there = {contact.scope: closing[contact.name] for contact in way.contacts if contact.name in closing}
     joined = {member.point for join in case.board.joins for member in join.members}
     idle = []
-    for name in there:
-        rest = [one for one in case.circuit.contacts_in[name] if isinstance(one.when, Negation)]
+    for coil in there.values():
+        rest = _let_go(case, case.circuit.load[coil])
         idle += [one for one in rest if joined.isdisjoint((one.a, one.b))][:1]
     if len(there) != 2 or len(idle) != 2:
         return None

@@ -80,7 +80,8 @@ class NotAsAsked(Problem):
 
     `rows` are every position that was tried, `opened` what trips in some of them: then nobody can
     say what else is wrong. `switches` are those that should turn it on and off; `asked` are the lines
-    that ask for it, none where it is asked of every 3-way and 4-way switch.
+    that ask for it, none where it is asked of every 3-way and 4-way switch. `middle` is one of them that
+    is no 4-way switch and stands where one belongs, if that is why.
     """
 
     target: Target
@@ -89,6 +90,7 @@ class NotAsAsked(Problem):
     switches: tuple[str, ...]
     asked: tuple[ExpectFrom | ExpectLive, ...]
     opened: frozenset[Opening]
+    middle: Device | None
     others: tuple[NotAsAsked, ...] = ()
 
 
@@ -288,6 +290,7 @@ def _problem(
         switches=switches,
         asked=asked,
         opened=frozenset(opening for row in rows for opening in row.opened),
+        middle=middle,
     )
 
 
@@ -364,11 +367,11 @@ def words(problem: NotAsAsked, case: Case) -> Words:
         case InWrongPositions():
             message, help_text = _wrong_positions(why, problem, case)
             look = _at_what_turns_too(why, problem)
-            middle = _in_the_middle(case, problem.switches)
-            if middle is not None:
-                message += f" {middle.name} stands between two others, and is no 4-way switch."
+            if problem.middle is not None:
+                middle = problem.middle.name
+                message += f" {middle} stands between two others, and is no 4-way switch."
                 look = (
-                    f"{LOOK_AGAIN} at {middle.name}. A 4-way switch belongs there: the two wires from "
+                    f"{LOOK_AGAIN} at {middle}. A 4-way switch belongs there: the two wires from "
                     "one side on one pair of its screws, and the two from the other side on the other pair."
                 )
         case TooManyVolts(most):

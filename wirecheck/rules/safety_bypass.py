@@ -400,18 +400,14 @@ def words(problem: Kind, case: Case) -> Words:
     """What runs on, and how the safety gets in its way."""
     safety = problem.safety.name
     if isinstance(problem, BurnsOn):
-        run = "runs" if len(problem.burners) == 1 else "run"
-        names = listed(one.name for one in problem.burners)
         return Words(
-            message=f"{safety} opens, and {names} {run} on. It must stop the burner at once.",
+            message=f"{safety} opens, and {_run(problem.burners)} on. It must stop the burner at once.",
             help=f"Bring the burner its hot from the screw of {problem.device.name} that {safety} opens.",
             source="common practice: the high limit stops the burner; ASME CSD-1 (from memory)",
         )
     if isinstance(problem, GuardsNothing) and problem.compressors:
-        run = "runs" if len(problem.compressors) == 1 else "run"
-        names = listed(one.name for one in problem.compressors)
         return Words(
-            message=f"{safety} opens, and {names} {run} on. It must stop a compressor at once.",
+            message=f"{safety} opens, and {_run(problem.compressors)} on. It must stop a compressor at once.",
             help=f"Put {safety} in series with the coil of the contactor, whatever else is in that wire.",
             source="common practice: a high-pressure switch stops the compressor; ASHRAE 15 (from memory)",
         )
@@ -424,12 +420,10 @@ def words(problem: Kind, case: Case) -> Words:
             source="common practice: a safety is wired in series with what it stops",
         )
     if isinstance(problem, Calls):
-        run = "runs" if len(problem.loads) == 1 else "run"
-        names = listed(one.name for one in problem.loads)
-        makers = listed(case.callers[problem.call])
+        run, makers = _run(problem.loads), listed(case.callers[problem.call])
         return Words(
-            message=f"{safety} is beside what {makers} closes, and not in series with it. {names} {run} with "
-            f"no call, until {safety} opens. In a call for {problem.call}, {names} {run} on when it opens.",
+            message=f"{safety} is beside what {makers} closes, and not in series with it. {run} with "
+            f"no call, until {safety} opens. In a call for {problem.call}, {run} on when it opens.",
             help=f"Take {safety} off the power wire, and put it in series: the wire of the call for "
             f"{problem.call} goes to one side of it, and from its other side on.",
             source="common practice: a safety is wired in series with what it stops",
@@ -455,6 +449,11 @@ def words(problem: Kind, case: Case) -> Words:
         source="the board's expect line",
         also=(Note("what the board should do", problem.line.span),) if elsewhere else (),
     )
+
+
+def _run(loads: Sequence[Load]) -> str:
+    """Which loads run, as a sentence begins."""
+    return f"{listed(one.name for one in loads)} {'runs' if len(loads) == 1 else 'run'}"
 
 
 def _by_themselves(join: Join) -> bool:

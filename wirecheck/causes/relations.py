@@ -565,5 +565,4 @@ def colored_for_the_other_side(cause: Any, effect: Any, case: Case) -> bool:
 
 def runs_them_at_rest(cause: Any, effect: Any, case: Case) -> bool:
     """All that the other finds to run and should not is what the one runs with no call."""
-    extra = {load.name for one in effect.extras for load in one.loads}
-    return runs_at_rest(effect, cause, case) and extra <= {load.name for load in cause.loads}
+    return runs_at_rest(effect, cause, case) and among_what_runs(cause, effect, case)

@@ -19,8 +19,6 @@ STAGES: tuple[Stage, ...] = ("rough-in", "trim", "final")
 
 NOT_CHECKED = "not-checked"
 """The name of the finding about a file whose check did not come to its end: see `judge/not_checked.py`."""
-# More characters than a line of a board has.
-WHOLE_LINE = 10_000
 
 
 class Note(NamedTuple):
@@ -106,11 +104,10 @@ class Finding(NamedTuple):
         return self._replace(message=self.seen or self.message, help=None)
 
 
-def _longer(edit: TextEdit) -> int:
-    """By how many characters a line gets longer. One that goes whole has an end in the next line."""
-    if edit.span.end_line > edit.span.line:
-        return len(edit.text) - WHOLE_LINE
-    return len(edit.text) - (edit.span.end_column - edit.span.column)
+def _longer(edit: TextEdit) -> tuple[bool, int]:
+    """By how many characters a line gets longer. One that goes whole, with an end in the next, is first."""
+    whole = edit.span.end_line > edit.span.line
+    return not whole, len(edit.text) - (0 if whole else edit.span.end_column - edit.span.column)
 
 
 def in_order(findings: Iterable[Finding]) -> tuple[Finding, ...]:

@@ -36,7 +36,8 @@ TAP_TOLERANCE = 0.10
 # Below this share of its rated volts a coil or a primary is not fed at all, and other rules say why; but for
 # a coil that has more than that of what it is on, as one of 240 V on 24 V.
 FED = 0.2
-# Above so many times its primary volts what is on a transformer does not last: it takes the square of that.
+# Above so many times its primary volts what is on a transformer does not last: it takes the square of that
+# (common practice).
 BURNS = 1.5
 # The share of the missing volts that one run must lose for it to be the one to look at.
 MOST_OF_IT = 0.5

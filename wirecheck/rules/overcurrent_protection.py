@@ -14,8 +14,8 @@ and the neutral of a feeder where the breakers of its panel let no more come bac
 machine to its control and back, for which its breaker need only stop a short.
 
 Source: NEC 240.4(B), 240.4(D), 240.6(A), 240.21(B)(1), 240.21(B)(2), 210.20(A), 422.13, 625.41, 625.42,
-430.22, 430.52(C)(1), 430.53(A), 430.62(A), 430.72(B), 440.22(A), 440.22(C), 440.4(B), 724.43, 724.45(C),
-110.3(B)
+430.22, 430.52(C)(1), 430.53(A), 430.62(A), 430.72(B), 440.22(A), 440.22(C), 440.4(B), 110.3(B),
+724.43 and 724.45(C) (from memory)
 """
 
 from __future__ import annotations

@@ -269,8 +269,12 @@ def test_a_wire_that_is_marked_at_both_ends_has_its_tape_on_the_next_sheet_too()
     """A white with red tape is a hot: "white" alone, with the tape on another sheet, tells a neutral."""
     drawn, _ = _drawn("one-transformer", "wiring")
     _, second = on_paper(drawn, "letter")
-    words = {text.text for text in geometry.read(second).texts}
-    assert "marked so at both its ends" in second and {"white", "tape: marked that color"} <= words
+    texts = geometry.read(second).texts
+    assert "marked so at both its ends" in second
+    assert "tape: marked that color" in {text.text for text in texts}
+    # It drives out no word beside it, its own wire's or the next one's.
+    told = [text.text for text in texts if "join-color" in text.classes]
+    assert told == ["black", "white", "black", "red"]
     plain, _ = _drawn("boiler-two-zones", "wiring")
     assert "marked so at both its ends" not in on_paper(plain, "letter")[1]
 

@@ -32,8 +32,8 @@ class Join(NamedTuple):
     """Where something goes through a cut: the cut's axis and place, how far along it, and its mark.
 
     `shown` is how far along the cut the mark stands, `name` that of a rail, `wide` how far the outer
-    wires of a bundle are apart, and `color` that of a wire, or of all wires of a bundle. `tape` is the paint
-    of the tape that both ends of the wire are marked with.
+    wires of a bundle are apart, and `color` that of a wire, or of all wires of a bundle. `tape` is the
+    tape that both ends of the wire are marked with, as it is drawn at one of them.
     """
 
     axis: int
@@ -44,7 +44,7 @@ class Join(NamedTuple):
     name: str = ""
     wide: float = 0.0
     color: str = ""
-    tape: str = ""
+    tape: tuple[Line, ...] = ()
 
 
 def joins(sheet: Sheet, cut: Cut) -> list[Join]:
@@ -65,7 +65,7 @@ def joins(sheet: Sheet, cut: Cut) -> list[Join]:
                 used.add(mark)
                 name = _name(sheet, "rail-name", 1, at, along) if axis else ""
                 here = {color for place, color in colors.items() if low <= place <= high}
-                color, tape = here.pop() if len(here) == 1 else ("", "")
+                color, tape = here.pop() if len(here) == 1 else ("", ())
                 found.append(Join(axis, at, along, mark, shown, name, high - low, color, tape))
     return found
 
@@ -163,17 +163,19 @@ def _outside(
             )
 
 
-def _colors(sheet: Sheet, axis: int, at: float) -> dict[float, tuple[str, str]]:
+def _colors(sheet: Sheet, axis: int, at: float) -> dict[float, tuple[str, tuple[Line, ...]]]:
     """The color of each wire that goes through a cut in no cable, and its tape, by how far along it."""
-    bands = {line.id: line.color for line in sheet.lines if line.kind == "band"}
+    bands = {line.id: line for line in sheet.lines if line.kind == "band"}
     wires = _outside(sheet, COLOR, _sheaths(sheet, axis, at), axis, at)
     return {along: (COLOR[wire.kind], _tape(wire, bands)) for along, wire in wires}
 
 
-def _tape(wire: Line, bands: Mapping[str, str]) -> str:
-    """The paint of the tape on both ends of a wire, where they are marked alike."""
-    one, other = (bands.get(f"band-{end}", "") for end in (wire.tail, wire.head))
-    return one if one == other else ""
+def _tape(wire: Line, bands: Mapping[str, Line]) -> tuple[Line, ...]:
+    """The tape on both ends of a wire, where they are marked alike: its edge, and what it is painted."""
+    one, other = (bands.get(f"band-{end}") for end in (wire.tail, wire.head))
+    if one is None or other is None or one.color != other.color:
+        return ()
+    return bands[f"{one.id}-edge"], one
 
 
 def bundles(wires: Sequence[float], near: float, corners: Sequence[float] = ()) -> list[tuple[float, float]]:

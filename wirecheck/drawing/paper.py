@@ -13,7 +13,6 @@ from functools import cached_property
 from itertools import pairwise, product
 
 from wirecheck.drawing.boxes import Box, extent, frame_box, frame_in, line_in, mark_box, mark_in
-from wirecheck.drawing.colors import casing
 from wirecheck.drawing.cuts import FOOT, MARKED, SHEATHS, Cut, cut_for, is_head
 from wirecheck.drawing.foot import Foot, without_key
 from wirecheck.drawing.joins import ROUND, Again, Join, free_along, headings_cut, joins, rows_again
@@ -35,6 +34,8 @@ TOLD = 7.5
 """How large the marks at a cut are written, and what is said at the foot, in points of the paper."""
 BESIDE, BELOW, COLORS_WITHIN = 4.0, 9.0, 40.0
 """How far from its wire, or from the cut, the word of a color stands, and how far from the cut it reaches."""
+NARROW = 0.7
+"""How wide tape is that is drawn again, beside tape: the words of two wires stand close there."""
 _PLACE = re.compile(r"translate\([^)]*\)")
 _CORNER = re.compile(r'<g id="page".*?points="[-\d.]+,[-\d.]+ ([-\d.]+),([-\d.]+)', re.DOTALL)
 _OPEN = re.compile(r"<svg [^>]*>", re.DOTALL)
@@ -71,13 +72,20 @@ def _drawn_as(sheet: Sheet, page: str | Size, cut: Cut) -> list[str]:
 def _with_tape(sheet: Sheet, marks: Sequence[Join]) -> Sheet:
     """A drawing with the tape of a wire again behind a cut: its white alone would tell a neutral there."""
     bands = list[Line]()
-    for join in (join for join in marks if join.tape):
+    for join in marks:
         x, y = (join.along, join.at + BELOW) if join.axis else (join.at + BELOW, join.along)
-        edge, title = casing(join.tape, sheet.ground), f"{join.mark}: marked so at both its ends"
-        for half, pen, paint, told in ((4.5, 8.4, edge, ""), (3.5, 6.6, join.tape, title)):
+        for line in join.tape:
+            ((start, end),) = line.pieces
+            half = NARROW * (end[0] - start[0]) / 2
+            title = line.title and f"{join.mark}: marked so at both its ends"
             path = ((x - half, y), (x + half, y))
-            bands.append(Line(f"band-{join.mark}-{pen}", told, (path,), paint, pen, kind="band"))
+            bands.append(replace(line, id=_again(line, join), title=title, pieces=(path,)))
     return replace(sheet, lines=[*sheet.lines, *bands])
+
+
+def _again(tape: Line, join: Join) -> str:
+    """The id of a wire's tape where it is drawn again behind a cut."""
+    return f"{tape.id}-at-{join.mark}"
 
 
 def _filled(sheet: Sheet, cut: Cut) -> Sheet:
@@ -305,7 +313,10 @@ class _Paper:
 
     def tell_colors(self, sheet: Sheet, axis: int, at: float, here: Sequence[Join]) -> None:
         """The colors of the wires from the sheet before, whose words are there: where there is room."""
-        taken = list(_near(sheet, axis, at, at + COLORS_WITHIN))
+        # A word stands beside the tape of its wire.
+        tape = {_again(line, join) for join in here for line in join.tape}
+        without = replace(sheet, lines=[line for line in sheet.lines if line.id not in tape])
+        taken = list(_near(without, axis, at, at + COLORS_WITHIN))
         for join in here:
             side = join.along + join.wide / 2 + BESIDE
             x, y = (side, at + BELOW) if axis else (at + BESIDE, join.along - join.wide / 2 - OVER_WIRE)

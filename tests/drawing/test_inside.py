@@ -372,3 +372,9 @@ def test_one_outlet_of_two_voltages_is_told_without_lines_inside() -> None:
     picture = geometry.read(draw(shipped("range-outlet"), inside="RR"))
     words = [text.text for text in picture.texts]
     assert words.count("one outlet") == 2 and not [each for each in words if each.startswith("lines")]
+
+
+def test_an_overload_relay_names_no_line_inside_where_none_has_a_number() -> None:
+    board = of_text((files.folder("boards") / "motor-starter" / "right.wire").read_text("utf-8"))
+    words = [text.text for text in geometry.read(draw(board, inside="OL")).texts]
+    assert words and not any("line" in each for each in words)

@@ -7,6 +7,7 @@ import pytest
 import wirecheck
 from tests.drawing import geometry
 from tests.drawing.test_ladder import in_order, meant, noted, signs
+from tests.rules.hands import case
 from tests.samples import board, shipped
 from wirecheck import files
 from wirecheck.circuit import meter
@@ -15,6 +16,7 @@ from wirecheck.circuit.machine import speeds
 from wirecheck.circuit.rungs import ladder
 from wirecheck.circuit.settle import Settled
 from wirecheck.drawing.picture import draw
+from wirecheck.drawing.state import State
 from wirecheck.faults.listed import fault
 from wirecheck.faults.suspects import suspects
 from wirecheck.faults.words import said
@@ -131,3 +133,17 @@ def test_a_motor_that_no_signal_starts_is_live_though_off() -> None:
     ]
     assert told.names == ("F.blower.high-speed",) and told.volts == pytest.approx(120, abs=2)
     assert not list(dangers(FURNACE, StateName(calls=frozenset(["cool"]))))
+
+
+def test_on_too_few_volts_it_says_so_at_the_airflow_that_is_called() -> None:
+    """Its sign stands for the speed that has volts, be they too few to run."""
+    own = files.part_text("variable-speed-furnace") or ""
+    made = own.replace("with high blower", "with high blower, voltage 240 V")
+    assert made != own
+    text = (files.folder("boards") / "variable-speed-furnace" / "right.wire").read_text("utf-8")
+    furnace = case(
+        text.replace("is variable-speed-furnace", "is weak-furnace"),
+        **{"weak-furnace": made.replace("part variable-speed-furnace", "part weak-furnace")},
+    )
+    shown = State(furnace.standing({}, ("heat",)))
+    assert shown.figure("F.blower.low-speed") == shown.figure("F.blower.medium-speed") == "120 V"

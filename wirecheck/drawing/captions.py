@@ -678,7 +678,12 @@ class Captions:
         return self._switch(Switch(), owner, [words_of, place if part.calls else ""], rests)
 
     def _overload(self, contact: Contact) -> str:
-        """Where the rest of an overload relay stands: of a contact its heaters, of a heater the contacts."""
+        """Where the rest of an overload relay stands: of a contact its heaters, of a heater the contacts.
+
+        Inside equipment no line has a number.
+        """
+        if self.short:
+            return ""
         own = self.circuit.contacts_in[contact.scope]
         others = [each for each in own if (each.overload is None) != (contact.overload is None)]
         lines = sorted({line for each in others for line, _ in self.lines_of.get(each.name, ())})

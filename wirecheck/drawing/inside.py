@@ -428,8 +428,7 @@ class _Drawing:
         over, under = caption.reach
         load = self.whole.load_of.get(part.name)
         shown = self.state if part.kind in ("load", "outlet") else None
-        names = (load.name if load else part.name, *(one.name for one in (load.speeds[1:] if load else ())))
-        runs = next(filter(None, map(shown.on, names)), "") if shown else ""
+        runs = shown.on(load.name if load else part.name) if shown else ""
         if runs:
             self.sheet.frames.append(
                 Frame(

@@ -299,9 +299,11 @@ class State:
     # ------------------------------------------------------------------ devices
 
     def _runs_as(self, name: str) -> str:
-        """The load that a sign stands for now: of a motor that is drawn once, the speed at which it runs."""
-        others = self._other_speeds.get(name, ())
-        return next((one for one in others if one in self.settled.running), name)
+        """The load that a sign stands for now: of a motor that is drawn once, one of its speeds."""
+        speeds = (name, *self._other_speeds.get(name, ()))
+        running = (one for one in speeds if one in self.settled.running)
+        fed = (one for one in speeds[1:] if self.starved(one) is not None)
+        return next(running, next(fed, name))
 
     def on(self, name: str) -> str:
         """What a sign that works is said to do, as `runs` or `has power`; nothing where it does not."""
@@ -372,7 +374,7 @@ class State:
             return ""
         if load.name in self.settled.running:
             return amps(self.settled.load_amps(load))
-        starved = self.starved(name)
+        starved = self.starved(load.name)
         if starved is None:
             return ""
         return f"{volts(starved)} of {volts(load.volts)}" if self._weakly(load) else volts(starved)

@@ -385,3 +385,9 @@ at A
 def test_where_no_hand_is_hurt_it_is_against_the_code_all_the_same() -> None:
     (found,) = seen(RULE, LOW)
     assert (found.severity, found.subject, [one.name for one in found.loads]) == ("violation", "F", ["K"])
+
+
+def test_a_fuse_in_a_grounded_side_is_found_however_many_relays_stand_elsewhere() -> None:
+    idle = "".join(f"Q{one} is relay-spdt in E\n" for one in range(8))
+    (found,) = seen(RULE, changed(GROUNDED, ("\nat E\n", f"\n{idle}\nat E\n")))
+    assert isinstance(found, FusedGround) and found.subject == "F3"

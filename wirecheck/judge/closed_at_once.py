@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import itertools
+from collections.abc import Collection, Iterator
 
 from wirecheck.circuit.circuit import Contact
 from wirecheck.judge.case import Case
 from wirecheck.judge.grouped import grouped
-from wirecheck.judge.question import question
 from wirecheck.language.conditions import words
 from wirecheck.language.syntax import InPosition, IsState, Negation
 
@@ -15,15 +15,21 @@ from wirecheck.language.syntax import InPosition, IsState, Negation
 MOST = 32
 
 
-@question
-def closed_at_once(case: Case) -> tuple[frozenset[str], ...]:
-    """As many contacts as can be closed together, by name, for each way in which changeovers can stand."""
+def closed_at_once(case: Case, devices: Collection[str]) -> Iterator[frozenset[str]]:
+    """As many contacts as can be closed together, by name, for each way in which some changeovers can stand.
+
+    Parameters
+    ----------
+    devices : those whose changeovers stand every way; all others stand one way.
+    """
     ways = []
-    for there in grouped((one.scope, one) for one in case.circuit.contacts).values():
-        sets = (frozenset(one.name for one in there if not _exclude(one, chosen)) for chosen in there)
-        ways.append(tuple(dict.fromkeys(sets)))
-    every = (frozenset[str]().union(*chosen) for chosen in itertools.product(*ways))
-    return tuple(itertools.islice(every, MOST))
+    for scope, there in grouped((one.scope, one) for one in case.circuit.contacts).items():
+        every = [frozenset(one.name for one in there if not _exclude(one, chosen)) for chosen in there]
+        # A contact that excludes none leaves both throws in.
+        together = [one for one in dict.fromkeys(every) if not any(other < one for other in every)]
+        ways.append(together if scope in devices else together[:1])
+    every_way = (frozenset[str]().union(*chosen) for chosen in itertools.product(*ways))
+    return itertools.islice(every_way, MOST)
 
 
 def _exclude(one: Contact, other: Contact) -> bool:

@@ -22,6 +22,7 @@ from wirecheck.judge.made_up import join_at
 from wirecheck.judge.opened import uses_opened
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
+from wirecheck.judge.secondary_sides import sides
 from wirecheck.judge.voltages import is_line
 from wirecheck.judge.ways import pieces_reached
 from wirecheck.language import conditions
@@ -198,11 +199,22 @@ def _in_grounded_sides(case: Case) -> Iterator[FusedGround]:
         if device is None or protection.kind not in OVERCURRENT or len(protection.pairs) > 1:
             continue
         told: set[str] = set()
-        for closed in closed_at_once(case):
+        for closed in closed_at_once(case, _beside(case, protection)):
             for found in _cut_by(case, device, protection, closed):
                 if found.winding.name not in told:
                     told.add(found.winding.name)
                     yield found
+
+
+def _beside(case: Case, protection: Protection) -> frozenset[str]:
+    """The devices with a contact on the side of a transformer that a fuse is on."""
+    node = case.circuit.node
+    mine = {node[end] for end in protection.pairs[0]}
+    there = (
+        side.points for both in sides(case).values() for side in both if not mine.isdisjoint(side.points)
+    )
+    points = frozenset[int]().union(*there)
+    return frozenset(one.scope for one in case.circuit.contacts if {node[one.a], node[one.b]} <= points)
 
 
 def _cut_by(

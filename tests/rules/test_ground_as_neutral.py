@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from tests.rules.hands import CHAIN, COOLING, LIGHT, STAIR, at, case, changed, own, reported, said, seen
@@ -311,3 +313,12 @@ def test_a_bare_wire_that_joins_no_metal_makes_none_live() -> None:
         "W1.bare is on the neutral, not on the ground: current comes back over it, and people take it for "
         "a ground."
     ]
+
+
+def test_a_green_wire_that_carries_a_call_and_touches_no_metal_is_no_ground() -> None:
+    """Bare, or with the ground of a box on it, it is one."""
+    path = Path(__file__).parents[1] / "boards" / "right" / "kit-and-float-in-single-wires.wire"
+    text = path.read_text("utf-8")
+    assert seen(RULE, text) == []
+    (one,) = seen(RULE, changed(text, ("wire SG 18 THHN green", "wire SG 18 THHN bare")))
+    assert isinstance(one, CurrentOnGround) and one.conductor.name == "SG"

@@ -87,7 +87,8 @@ def _carrying(case: Case) -> Iterator[CurrentOnGround]:
             continue
         together: dict[int, list[Wire]] = {}
         for wire in case.circuit.wires:
-            if _is_ground(case, wire.conductor) and _flow(settled, wire) > STRAY_AMPS:
+            stray = _is_ground(case, wire.conductor) and _flow(settled, wire) > STRAY_AMPS
+            if stray and not _calls(case, wire):
                 together.setdefault(case.uses.piece[wire.a], []).append(wire)
         for piece, wires in together.items():
             wire = max(wires, key=lambda wire: _flow(settled, wire))
@@ -110,6 +111,15 @@ def _carrying(case: Case) -> Iterator[CurrentOnGround]:
 def _is_ground(case: Case, conductor: Conductor) -> bool:
     """Whether a wire is there as a ground: the bare neutral of a range or dryer in old work is none."""
     return purpose.is_grounding(conductor) and conductor.name not in bare_neutrals(case)
+
+
+def _calls(case: Case, wire: Wire) -> bool:
+    """Whether a green wire with insulation carries a call alone, and comes to no metal."""
+    if wire.conductor.color == "bare":
+        return False
+    terminals, piece = case.board.terminals, case.uses.piece
+    roles = {one.spec.role for name, one in terminals.items() if piece[name] == piece[wire.a]}
+    return bool(roles) and roles <= {"class-2", "class-2-common"}
 
 
 def _flow(settled: Settled, wire: Wire) -> float:

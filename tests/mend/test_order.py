@@ -50,3 +50,10 @@ def test_a_cable_of_a_wet_box_is_mended_where_the_board_falls_apart_into_several
     report = check(BOARDS / "indoor-cable-into-a-wet-box.wire", effort=400)
     assert report.mends[0].mistake == "L3 is NM-B, and should be UF-B."
     assert worse(check(report.mended(1))) == []
+
+
+def test_no_wire_of_24_volts_is_brought_to_the_ground_for_a_mend() -> None:
+    """The jumper from R to DH is to be taken out: on the furnace's metal it would clear as much."""
+    report = check(BOARDS / "jumper-beside-a-dehumidistat.wire", effort=400)
+    assert {one.rule for one in report.findings if one.severity != "advice"} >= {"call-continuity"}
+    assert not any("ground" in one.remedy for one in report.mends)

@@ -74,7 +74,8 @@ class Served(NamedTuple):
     `unpressed` what of it runs before anybody has pressed one. `called_for_good` are the screws for a call
     that are on power. `stopping` are the stop buttons that stop something, and `defeated` those of them that
     a start button lies around. `idle` are the ends of wires that lie there with the other end joined, and
-    the screws of devices that need a wire and have none.
+    the screws of devices that need a wire and have none. `earthed` are the screws of calls, and of the power
+    for them, that are on the equipment ground.
     """
 
     everything: frozenset[str] = frozenset()
@@ -116,6 +117,7 @@ class Served(NamedTuple):
     stopping: frozenset[str] = frozenset()
     defeated: frozenset[tuple[str, str]] = frozenset()
     idle: frozenset[str] = frozenset()
+    earthed: frozenset[str] = frozenset()
 
     @property
     def runs_by_itself(self) -> bool:
@@ -180,6 +182,7 @@ def _served(case: Case) -> Served:
         stopping=frozenset(stopping(case)),
         defeated=frozenset(defeated(case)),
         idle=frozenset(_idle(case.board)),
+        earthed=frozenset(_earthed(case)),
     )
 
 
@@ -188,7 +191,8 @@ def hurts(before: Served, after: Served, blamed: Collection[str]) -> bool:
 
     It hurts, too, where a motor that was reversed turns one way only, where loads share their volts that did
     not, where a control comes between two calls or into a common, where the first ground fault goes past it,
-    or water into air that is cooled, and where wires of one cable are spliced with each other alone.
+    or water into air that is cooled, where wires of one cable are spliced with each other alone, and where a
+    call or the power for it comes onto the equipment ground.
 
     What is named in a problem, `blamed`, may have worked because of the mistake, unless nothing of its
     machine works then, or a line asks for it: that should work, and not be silent. What has the wrong volts
@@ -222,6 +226,7 @@ def hurts(before: Served, after: Served, blamed: Collection[str]) -> bool:
         or not after.across <= before.across
         or not after.damp <= before.damp
         or not after.in_common <= before.in_common
+        or not after.earthed <= before.earthed
         or not after.called_for_good <= before.called_for_good
         or not after.defeated <= before.defeated
         or not before.stopping & after.everything <= after.stopping
@@ -406,6 +411,14 @@ def _helped(case: Case) -> Iterator[str]:
     }
     for call in case.heard if helps else ():
         yield from helps & case.standing({}, [call]).running
+
+
+def _earthed(case: Case) -> Iterator[str]:
+    """A call on metal may begin with the first ground fault, or blows the fuse where the common is there."""
+    terminals, piece = case.board.terminals, case.uses.piece
+    earth = {piece[name] for name, one in terminals.items() if one.spec.role == "ground"}
+    calling = (name for name, one in terminals.items() if one.spec.role == "class-2")
+    yield from (name for name in calling if piece[name] in earth)
 
 
 def _idle(board: Board) -> Iterator[str]:
